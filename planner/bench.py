@@ -1,0 +1,49 @@
+"""What the planning machine tells of itself: its name, its boot, the time."""
+
+import os
+import platform
+import time
+from datetime import UTC, datetime
+
+_SAME_BOOT_S = 120.0
+"""Boot instants that are told from clock and uptime differ by this much within one boot."""
+
+
+def bench_name() -> str:
+    """The name under which this machine writes: PLANNER_BENCH, else its host name."""
+    return os.environ.get("PLANNER_BENCH") or platform.node() or "bench"
+
+
+def utc_now() -> str:
+    """UTC wall clock, ISO 8601 to the second."""
+    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def boot_mark() -> str:
+    """Identifies the present boot of this machine; empty where it cannot be told."""
+    try:
+        with open("/proc/sys/kernel/random/boot_id", encoding="ascii") as file:
+            return file.read().strip()
+    except (OSError, ValueError):
+        pass
+    uptime = _windows_uptime_s()
+    return "" if uptime is None else f"at {time.time() - uptime:.0f}"
+
+
+def same_boot(one: str, other: str) -> bool:
+    """Whether two marks are of one boot; an unknown one is taken for the same."""
+    if not one or not other or one == other:
+        return True
+    if one.startswith("at ") and other.startswith("at "):
+        return abs(float(one[3:]) - float(other[3:])) < _SAME_BOOT_S
+    return False
+
+
+def _windows_uptime_s() -> float | None:
+    if platform.system() != "Windows":
+        return None
+    import ctypes
+
+    ticks = ctypes.__dict__["windll"].kernel32.GetTickCount64
+    ticks.restype = ctypes.c_uint64
+    return float(ticks()) / 1000

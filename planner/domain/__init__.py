@@ -1,0 +1,1 @@
+"""The nouns of the trade: frozen, self-checking, standard library only."""

@@ -1,0 +1,93 @@
+"""A study's definition: what there is to tune and how far, as it stands in `study.toml`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.domain.ceilings import Ceilings
+from planner.domain.knob import Harder, Knob, Setting, Value
+from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Rule, Workload
+
+
+@dataclass(frozen=True)
+class Definition:
+    """All tables of a study, checked against each other when they were read."""
+
+    goal: Goal
+    rig: Rig
+    groups: Mapping[str, Group]
+    knobs: Mapping[str, Knob]
+    derived: Mapping[str, Derived]
+    """In an order in which each refers only to knobs and to those before it."""
+    rules: tuple[Rule, ...]
+    readings: Mapping[str, Reading]
+    workloads: Mapping[str, Workload]
+    text: str
+    """The TOML text that it was read from."""
+
+    @cached_property
+    def stock(self) -> Setting:
+        """Every knob at its stock value."""
+        return {name: knob.stock for name, knob in self.knobs.items()}
+
+    @cached_property
+    def searched(self) -> Knob | None:
+        """The knob whose edge the study is after: the one named, else the first ordered one."""
+        if self.goal.knob:
+            return self.knobs[self.goal.knob]
+        ordered = (k for k in self.knobs.values() if k.harder is not Harder.CHOICE)
+        return next(ordered, None)
+
+    @cached_property
+    def workload(self) -> Workload:
+        """What a nominal run is."""
+        if self.goal.workload:
+            return self.workloads[self.goal.workload]
+        return next(iter(self.workloads.values()))
+
+    def numbers(self, setting: Mapping[str, Value]) -> dict[str, float]:
+        """Every numeric knob and derived value of a complete setting, by name."""
+        values = {n: float(v) for n, v in setting.items() if not isinstance(v, str)}
+        for derived in self.derived.values():
+            if not all(member in values for member in derived.members):
+                continue
+            terms = [values[m] * f for m, f in zip(derived.members, derived.factors, strict=True)]
+            total = 0.0 if derived.operation == "sum" else 1.0
+            for term in terms:
+                total = total + term if derived.operation == "sum" else total * term
+            values[derived.name] = round(total, 9)
+        return values
+
+    @cached_property
+    def guarded(self) -> Mapping[str, Ceilings]:
+        """The ceilings of every numeric knob and derived value, blanks made explicit.
+
+        A voltage without an everyday ceiling must not rise above stock, unless a derived value
+        that it belongs to has one; so must anything that has an own-risk ceiling alone.
+        """
+        covered = {
+            member
+            for derived in self.derived.values()
+            if derived.ceilings.everyday is not None
+            for member in derived.members
+        }
+        at_stock = self.numbers(self.stock)
+        result: dict[str, Ceilings] = {}
+        for name, knob in self.knobs.items():
+            if name in at_stock:
+                blank_stops = knob.lifts_voltage and name not in covered
+                result[name] = _explicit(knob.ceilings, at_stock[name], blank_stops)
+        for name, derived in self.derived.items():
+            if name in at_stock:
+                result[name] = _explicit(derived.ceilings, at_stock[name], False)
+        return result
+
+
+def _explicit(ceilings: Ceilings, stock: float, blank_stops: bool) -> Ceilings:
+    if ceilings.everyday is not None:
+        return ceilings
+    if not blank_stops and ceilings.own_risk is None:
+        return Ceilings(None, None, ceilings.hard_stop)
+    last = ceilings.last
+    everyday = stock if last is None else min(stock, last)
+    return Ceilings(everyday, ceilings.own_risk, ceilings.hard_stop)

@@ -1,0 +1,119 @@
+"""From the text or tables of a definition to its nouns; cross-checks between tables."""
+
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, TypeVar
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Knob
+from planner.domain.parse_derived import parse_derived
+from planner.domain.parse_knob import parse_knob
+from planner.domain.parse_tables import (
+    parse_goal,
+    parse_group,
+    parse_reading,
+    parse_rig,
+    parse_rule,
+    parse_workload,
+)
+from planner.domain.table import Table
+from planner.domain.tables import Group, Reading, Workload
+from planner.errors import DefinitionError
+
+N = TypeVar("N", Group, Knob, Reading, Workload)
+MAX_TEXT = 1_000_000
+"""A longer definition is refused before it is parsed."""
+_TABLES = ("study", "rig", "group", "knob", "derived", "rule", "reading", "workload")
+
+
+def parse_text(text: str, source: str = "study.toml") -> Definition:
+    """The definition in a TOML text; `source` is the file that messages name.
+
+    Raises:
+        DefinitionError: not TOML, or a table, key or value that cannot be.
+    """
+    if len(text) > MAX_TEXT:
+        raise DefinitionError(f"{source}: {len(text)} characters, expected at most {MAX_TEXT}")
+    try:
+        tables = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise DefinitionError(f"{source}: not readable as TOML: {error}") from None
+    return _parse(tables, text, source)
+
+
+def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
+    top = Table(tables, source)
+    given = {name: top.take(name) for name in _TABLES}
+    top.done()
+    groups = _named(given["group"], source, "group", parse_group)
+    knobs = _named(given["knob"], source, "knob", parse_knob)
+    if not knobs:
+        raise DefinitionError(f"{source}: no [[knob]] table, expected at least one")
+    derived = parse_derived(_tables(given["derived"], source, "derived"), knobs, source)
+    names = {*knobs, *derived}
+    rules = tuple(
+        parse_rule(Table(raw, f"{source}: [[rule]]"), names, number)
+        for number, raw in enumerate(_tables(given["rule"], source, "rule"), 1)
+    )
+    readings = _named(given["reading"], source, "reading", parse_reading)
+    workloads = _named(given["workload"], source, "workload", parse_workload)
+    workloads = workloads or {"run": Workload("run")}
+    study = Table(_table(given["study"]), f"{source}: [study]")
+    definition = Definition(
+        goal=parse_goal(study, knobs, workloads),
+        rig=parse_rig(Table(_table(given["rig"]), f"{source}: [rig]")),
+        groups=groups,
+        knobs=knobs,
+        derived=derived,
+        rules=rules,
+        readings=readings,
+        workloads=workloads,
+        text=text,
+    )
+    _check_references(definition, source)
+    return definition
+
+
+def _table(raw: Any) -> Any:
+    return {} if raw is None else raw
+
+
+def _tables(raw: object, source: str, kind: str) -> list[Any]:
+    if raw is None:
+        return []
+    if not isinstance(raw, (list, tuple)):
+        raise DefinitionError(f"{source}: {kind}: expected [[{kind}]] tables, one for each")
+    return list(raw)
+
+
+def _named(raw: object, source: str, kind: str, parse: Callable[[Table], N]) -> dict[str, N]:
+    result: dict[str, N] = {}
+    for given in _tables(raw, source, kind):
+        noun = parse(Table(given, f"{source}: [[{kind}]]"))
+        if noun.name in result:
+            raise DefinitionError(
+                f"{source}: [[{kind}]] name = {noun.name!r} is given twice, expected once"
+            )
+        result[noun.name] = noun
+    return result
+
+
+def _check_references(definition: Definition, source: str) -> None:
+    for knob in definition.knobs.values():
+        where = f"{source}: [[knob]] {knob.name}"
+        if knob.name in knob.supports:
+            raise DefinitionError(f"{where}: supports names itself, expected other knobs")
+        _check_known(knob.supports, definition.knobs, f"{where}: supports", "knobs")
+        if knob.group and definition.groups:
+            _check_known([knob.group], definition.groups, f"{where}: group", "[[group]] tables")
+    groups = {*definition.groups, *(k.group for k in definition.knobs.values() if k.group)}
+    for workload in definition.workloads.values():
+        where = f"{source}: [[workload]] {workload.name}: screens"
+        _check_known(workload.screens, groups, where, "groups")
+
+
+def _check_known(names: Iterable[str], known: Iterable[str], where: str, kind: str) -> None:
+    for name in names:
+        if name not in known:
+            listed = ", ".join(sorted(known)) or "none"
+            raise DefinitionError(f"{where} = {name!r}: expected one of the {kind}: {listed}")

@@ -1,0 +1,24 @@
+"""Telling of a change of the machine: firmware, a remount, another sample."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from planner.entries.facts import group_names
+from planner.errors import RecordError
+from planner.history import History
+
+
+def changed_entry(history: History, what: str, groups: Sequence[str]) -> dict[str, Any]:
+    """The body of a `changed` entry.
+
+    Raises:
+        RecordError: nothing said, or a group that the study does not know.
+    """
+    if not what.strip() or not what.isprintable() or len(what) > 200:
+        raise RecordError(f"changed {what!r}: expected what was changed, in a few words")
+    known = group_names(history.definition)
+    for group in groups:
+        if group not in known:
+            listed = ", ".join(known) or "none"
+            raise RecordError(f"changed: group {group!r}: expected one of {listed}")
+    return {"what": what, "groups": list(groups)}

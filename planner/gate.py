@@ -1,0 +1,177 @@
+"""The one gate: which settings may be proposed. Strategies see it narrowed, the writer asks again.
+
+It refuses and never clamps: a setting that must not be proposed is a defect of whoever asked.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.domain.ceilings import Ceilings
+from planner.domain.definition import Definition
+from planner.domain.expression import Inequality
+from planner.domain.knob import Harder, Knob, Setting, Value
+from planner.domain.outcome import Outcome
+from planner.domain.quantity import with_unit
+from planner.domain.run import Run
+from planner.domain.tables import RuleKind
+from planner.history import History
+
+
+@dataclass(frozen=True)
+class Gate:
+    """What a definition, with the risks accepted and the runs recorded, permits."""
+
+    definition: Definition
+    accepted: Mapping[str, float]
+    no_starts: tuple[Setting, ...]
+    """Settings that failed to start and that nothing since speaks for."""
+    too_hot: tuple[tuple[Run, str], ...]
+    """Runs that pushed a reading past its stop, with the reading."""
+
+    @cached_property
+    def ceilings(self) -> Mapping[str, float]:
+        """The highest value that may be proposed, for each knob or derived value that has one."""
+        result = {}
+        for name, ceilings in self.definition.guarded.items():
+            top = effective_ceiling(ceilings, self.accepted.get(name))
+            if top is not None:
+                result[name] = top
+        return result
+
+    def objections(self, setting: Mapping[str, Value]) -> list[str]:
+        """Why the setting must not be proposed, in words; empty where it may be."""
+        found = self._off_grid(setting)
+        if found:
+            return found
+        numbers = self.definition.numbers(setting)
+        found = [
+            f"{name} = {self._show(name, numbers[name])} is above its ceiling of"
+            f" {self._show(name, top)}"
+            for name, top in self.ceilings.items()
+            if numbers[name] > top + 1e-9 * max(1.0, abs(top))
+        ]
+        found += [
+            f"rule {rule.name} is broken: {rule.holds.text}"
+            for rule in self.definition.rules
+            if rule.kind is RuleKind.HARD and not _satisfied(rule.holds, numbers)
+        ]
+        found += [
+            f"run {run.number} pushed {reading} past its stop at this setting or a milder one"
+            for run, reading in self.too_hot
+            if _at_least_as_hot(self.definition, setting, run.ran)
+        ]
+        if any(_same(self.definition, setting, failed) for failed in self.no_starts):
+            found.append("it failed to start, and nothing since speaks for it")
+        return found
+
+    def permits(self, setting: Mapping[str, Value]) -> bool:
+        """Whether the setting may be proposed."""
+        return not self.objections(setting)
+
+    def permitted_values(self, knob: Knob, others: Mapping[str, Value]) -> tuple[Value, ...]:
+        """The knob's values, easiest first, that may be proposed beside the others as given."""
+        return tuple(v for v in knob.values if self.permits({**others, knob.name: v}))
+
+    def at_own_risk(self, setting: Mapping[str, Value]) -> tuple[str, ...]:
+        """Knobs and derived values of the setting that lie above their everyday ceiling."""
+        return above_everyday(self.definition, setting)
+
+    def _off_grid(self, setting: Mapping[str, Value]) -> list[str]:
+        knobs = self.definition.knobs
+        found = [f"{name} is no knob of this study" for name in setting if name not in knobs]
+        for name, knob in knobs.items():
+            if name not in setting:
+                found.append(f"{name} has no value")
+            elif not knob.allows(setting[name]):
+                found.append(
+                    f"{name} = {knob.show(setting[name])}: expected {knob.describe_values()}"
+                )
+        return found
+
+    def _show(self, name: str, value: float) -> str:
+        noun = self.definition.knobs.get(name) or self.definition.derived[name]
+        return with_unit(value, noun.unit)
+
+
+def gate_of(history: History, everyday_only: bool = False) -> Gate:
+    """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
+    latest = len(history.changes)
+    no_starts: list[Setting] = []
+    too_hot: list[tuple[Run, str]] = []
+    definition = history.definition
+    for run in history.evidence:
+        if run.outcome is Outcome.NO_START and run.epoch == latest:
+            no_starts.append(run.ran)
+        elif run.outcome.held and no_starts:
+            no_starts = [s for s in no_starts if not _same(definition, s, run.ran)]
+        if run.readings and run.epoch == latest:
+            too_hot += [(run, name) for name in _past_stop(definition, run)]
+    accepted = {} if everyday_only else history.accepted
+    return Gate(definition, accepted, tuple(no_starts), tuple(too_hot))
+
+
+def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:
+    """The highest value that may be proposed: everyday, or what was accepted up to own-risk."""
+    top = ceilings.everyday
+    if accepted is not None and top is not None and ceilings.own_risk is not None:
+        top = max(top, min(accepted, ceilings.own_risk))
+    bounds = [bound for bound in (top, ceilings.last) if bound is not None]
+    return min(bounds, default=None)
+
+
+def above_everyday(definition: Definition, setting: Mapping[str, Value]) -> tuple[str, ...]:
+    """Knobs and derived values of the setting that lie above their everyday ceiling."""
+    numbers = definition.numbers(setting)
+    return tuple(
+        name
+        for name, ceilings in definition.guarded.items()
+        if ceilings.everyday is not None
+        and name in numbers
+        and numbers[name] > ceilings.everyday + 1e-9 * max(1.0, abs(ceilings.everyday))
+    )
+
+
+def past_hard_stop(definition: Definition, setting: Mapping[str, Value]) -> tuple[str, ...]:
+    """Knobs and derived values of the setting that lie past the last ceiling given."""
+    numbers = definition.numbers(setting)
+    return tuple(
+        name
+        for name, ceilings in definition.guarded.items()
+        if ceilings.last is not None and name in numbers and numbers[name] > ceilings.last
+    )
+
+
+def _past_stop(definition: Definition, run: Run) -> list[str]:
+    return [
+        name
+        for name, value in run.readings.items()
+        if (reading := definition.readings.get(name))
+        and reading.stop is not None
+        and value > reading.stop
+    ]
+
+
+def _satisfied(holds: Inequality, numbers: Mapping[str, float]) -> bool:
+    return not holds.names <= numbers.keys() or holds(numbers)
+
+
+def _same(definition: Definition, one: Mapping[str, Value], other: Mapping[str, Value]) -> bool:
+    return all(one.get(name) == other.get(name) for name in definition.knobs)
+
+
+def _at_least_as_hot(
+    definition: Definition, setting: Mapping[str, Value], run: Mapping[str, Value]
+) -> bool:
+    """Heat rises with clocks and voltages, and with timings that are tightened."""
+    for name, knob in definition.knobs.items():
+        mine, theirs = setting[name], run.get(name, knob.stock)
+        if knob.harder is Harder.CHOICE or isinstance(mine, str) or isinstance(theirs, str):
+            if mine != theirs:
+                return False
+        elif knob.harder is Harder.UP or knob.lifts_voltage:
+            if mine < theirs:
+                return False
+        elif mine > theirs:
+            return False
+    return True

@@ -1,0 +1,66 @@
+"""What a study knows, as told by its ledger: everything that strategies and renderers may see."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Setting
+from planner.domain.outcome import Outcome
+from planner.domain.run import Proposal, Run
+
+
+@dataclass(frozen=True)
+class Changed:
+    """A told change of the machine that widens older evidence."""
+
+    what: str
+    groups: tuple[str, ...]
+    """Groups whose evidence it widens; empty: all."""
+
+
+@dataclass(frozen=True)
+class History:
+    """Everything that strategies, models and renderers may know. Never changes."""
+
+    definitions: tuple[Definition, ...]
+    runs: tuple[Run, ...]
+    """All runs by number of recording, void ones included."""
+    pending: Mapping[str, Proposal]
+    """Proposals not yet answered, by bench."""
+    accepted: Mapping[str, float]
+    """Knobs and derived values whose own risk was accepted, and up to where."""
+    machine: Setting
+    """What the machine holds now, as far as told."""
+    restarting: bool
+    """Whether it starts anew after the last run, as after a crash."""
+    boot: int
+    boot_is_cold: bool
+    changes: tuple[Changed, ...]
+    closed: str
+    """The reason of the person who closed it; empty: open."""
+    reopened: bool
+    """Whether the person overruled the closing rules since the definition last changed."""
+    verdict: str
+    """The last reason that a closing rule gave, as written down."""
+    next_number: int
+
+    @property
+    def definition(self) -> Definition:
+        """The last good definition."""
+        return self.definitions[-1]
+
+    @cached_property
+    def evidence(self) -> tuple[Run, ...]:
+        """The runs that say something: all but the void ones."""
+        return tuple(run for run in self.runs if run.outcome is not Outcome.VOID)
+
+    @cached_property
+    def minutes_spent(self) -> float:
+        """Bench minutes of all runs that count."""
+        return sum(run.minutes for run in self.evidence)
+
+    @cached_property
+    def by_number(self) -> Mapping[int, Run]:
+        """Runs by their number."""
+        return {run.number: run for run in self.runs}

@@ -1,0 +1,1 @@
+"""From runs to posterior: functions that return small frozen results."""

@@ -1,0 +1,69 @@
+"""What confirming runs have shown of one setting, and what they still owe."""
+
+from dataclasses import dataclass
+
+from planner.domain.knob import Setting
+from planner.models.edge import LEVEL
+from planner.models.edge_search import EdgeSearch
+from planner.trade.reliability import lower_bound, success_run
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """Evidence that a setting passes at least with the target probability."""
+
+    passes: int
+    runs: int
+    cold_boots: int
+    """Cold boots among the passing runs."""
+    lower_bound: float
+    """The pass probability that the runs alone bound from below (Clopper-Pearson)."""
+    passes_owed: int
+    """Passes in a row still needed for the study's confidence."""
+    cold_boots_owed: int
+    spoilt: bool
+    """Whether it failed there once, so that the claim asked for can't be made of this setting."""
+
+    @property
+    def met(self) -> bool:
+        """Whether nothing is owed."""
+        return not (self.passes_owed or self.cold_boots_owed or self.spoilt)
+
+
+def claim_for(search: EdgeSearch, setting: Setting) -> Claim:
+    """What the nominal runs at exactly `setting` have shown since the last told change.
+
+    The plan is fixed beforehand: so many passes and no failure. Allowing for failures as they
+    come would make false claims likelier than stated.
+    """
+    goal = search.history.definition.goal
+    epoch = len(search.history.changes)
+    here = [r for r in search.nominal_runs if r.ran == setting and r.epoch == epoch]
+    passes = [r for r in here if r.outcome.held]
+    cold = {r.boot for r in passes if r.cold}
+    needed = success_run(goal.target, goal.confidence) if goal.confidence is not None else 0
+    failed = len(here) - len(passes)
+    return Claim(
+        passes=len(passes),
+        runs=len(here),
+        cold_boots=len(cold),
+        lower_bound=lower_bound(len(passes), len(here), goal.confidence or LEVEL),
+        passes_owed=max(0, needed - len(passes)),
+        cold_boots_owed=max(0, goal.cold_boots - len(cold)),
+        spoilt=goal.confidence is not None and failed > 0,
+    )
+
+
+def claimable(search: EdgeSearch) -> float | None:
+    """The value to keep, or None.
+
+    The recommended one; where a claim is asked for, the hardest one up to it that has not failed
+    since the last told change.
+    """
+    value = search.recommended
+    if value is None or search.history.definition.goal.confidence is None:
+        return value
+    kept = search.values[: search.values.index(value) + 1]
+    return next(
+        (v for v in reversed(kept) if not claim_for(search, search.setting(v)).spoilt), None
+    )

@@ -1,0 +1,152 @@
+"""The search of one knob's edge as it stands: posterior, permitted levels, costs, decision."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from planner.domain.knob import Knob, Setting
+from planner.domain.run import Run
+from planner.gate import Gate, gate_of
+from planner.history import History
+from planner.models.costs import Costs, costs_of
+from planner.models.decision import NONE, Decision, Worth, decide, loss_after, loss_table
+from planner.models.edge import EdgePosterior, edge_posterior
+from planner.models.hazard import Array
+
+CANDIDATES = 60
+"""At most so many values are weighed against each other."""
+
+
+@dataclass(frozen=True)
+class EdgeSearch:
+    """Everything that choosing the next run of one knob needs; determined by the history."""
+
+    history: History
+    gate: Gate
+    knob: Knob
+    base: Setting
+    """A complete setting; the knobs that are not searched stand as in it."""
+
+    @cached_property
+    def values(self) -> tuple[float, ...]:
+        """The knob's values that may be proposed, easiest first."""
+        permitted = self.gate.permitted_values(self.knob, self.base)
+        return tuple(v for v in permitted if not isinstance(v, str))
+
+    @cached_property
+    def levels(self) -> Array:
+        """Hardness of `values`, in steps, shape (r,)."""
+        return np.array([self.knob.hardness(v) for v in self.values])
+
+    @cached_property
+    def posterior(self) -> EdgePosterior:
+        """What the runs say of the edge."""
+        return edge_posterior(self.history, self.knob, self.base)
+
+    @cached_property
+    def losses(self) -> Array:
+        """Loss of each level, and of none, for each edge, shape (r + 1, n)."""
+        return loss_table(self.posterior.grid, self.levels)
+
+    @cached_property
+    def decision(self) -> Decision:
+        """The recommendation as things stand."""
+        return decide(self.losses, self.posterior.mass)
+
+    @cached_property
+    def costs(self) -> Costs:
+        """What runs cost."""
+        return costs_of(self.history, self.knob.group)
+
+    @cached_property
+    def worth(self) -> Worth:
+        """What a nominal run is worth at each value near where the edge may lie."""
+        posterior = self.posterior
+        values = self._candidates()
+        held = np.array(
+            [
+                (posterior.weights * posterior.grid.survival(self.knob.hardness(v), 1.0)).sum(0)
+                for v in values
+            ]
+        )  # (c, n)
+        branches = np.stack([held, posterior.mass - held], axis=1)
+        chances = held.sum(axis=1)
+        nominal = self.history.definition.workload.minutes
+        minutes = [
+            self.costs.priced(self.setting(v), float(chance), nominal)
+            for v, chance in zip(values, chances, strict=True)
+        ]
+        falls = self.decision.loss - loss_after(self.losses, branches)
+        return Worth(values, chances, falls, np.array(minutes))
+
+    def _candidates(self) -> tuple[float, ...]:
+        """Permitted values around where the edge may lie, thinned evenly."""
+        low, high = self.posterior.interval(0.998)
+        below = low - 2 * self.posterior.grid.tolerance
+        levels = zip(self.values, self.levels, strict=True)
+        near = [v for v, level in levels if below <= level <= high + 1] or [
+            self.values[-1 if low > self.levels[-1] else 0]
+        ]
+        return tuple(near[:: -(-len(near) // CANDIDATES)])
+
+    @property
+    def recommended(self) -> float | None:
+        """The value to recommend; None where none is likely to hold."""
+        return None if self.decision.index == NONE else self.values[self.decision.index]
+
+    def setting(self, value: float) -> Setting:
+        """The complete setting with the searched knob at `value`."""
+        return {**self.base, self.knob.name: value}
+
+    def chance(self, value: float, share: float = 1.0) -> float:
+        """Probability that a run of `share` of the nominal length holds at `value`."""
+        return self.posterior.chance(self.knob.hardness(value), share)
+
+    def minutes(self, value: float) -> float:
+        """Expected minutes of a nominal run at `value`, all in."""
+        nominal = self.history.definition.workload.minutes
+        return self.costs.expected(self.setting(value), self.chance(value), nominal)
+
+    @cached_property
+    def nominal_runs(self) -> tuple[Run, ...]:
+        """Runs of the study's workload at the other knobs' values: failed, or held to the end."""
+        workload = self.history.definition.workload
+        return tuple(
+            run
+            for run in self.history.evidence
+            if run.workload == workload.name
+            and (run.outcome.failed or run.run_minutes >= workload.minutes)
+            and all(run.ran[n] == v for n, v in self.base.items() if n != self.knob.name)
+        )
+
+    def passed_at_or_above(self, value: float) -> bool:
+        """Whether a nominal run has held at `value` or harder."""
+        hardness = self.knob.hardness(value) - 1e-9
+        return any(
+            self.knob.hardness(float(run.ran[self.knob.name])) >= hardness
+            for run in self.nominal_runs
+            if run.outcome.held
+        )
+
+
+def edge_search(history: History, everyday_only: bool = False) -> EdgeSearch | None:
+    """The search of the study's knob; None where no knob has a range."""
+    knob = history.definition.searched
+    if knob is None:
+        return None
+    gate = gate_of(history, everyday_only)
+    return EdgeSearch(history, gate, knob, _base(gate, history.definition.stock))
+
+
+def _base(gate: Gate, stock: Setting) -> Setting:
+    """Stock, or the nearest value under it that the ceilings permit."""
+    base = dict(stock)
+    for name, top in gate.ceilings.items():
+        knob = gate.definition.knobs.get(name)
+        if knob is None or knob.grid is None:
+            continue
+        value = base[name]
+        if not isinstance(value, str) and value > top:
+            base[name] = max((v for v in knob.grid.values() if v <= top), default=value)
+    return base

@@ -1,0 +1,39 @@
+"""Whether passes and failures overlap: without overlap no width can be read from them.
+
+A maximum-likelihood slope exists only where the two groups overlap (Albert and Anderson 1984,
+Silvapulle 1981; from memory), and a fit's own flag of convergence does not tell.
+"""
+
+from collections.abc import Sequence
+from enum import StrEnum
+
+
+class Separation(StrEnum):
+    """How passes and failures lie along a knob."""
+
+    ONE_SIDED = "one-sided"
+    """Only passes or only failures so far."""
+    SEPARATED = "separated"
+    """Every pass lies below every failure."""
+    TOUCHING = "touching"
+    """They share one value and are separated otherwise."""
+    UNCLEAR = "width not estimable"
+    """They interleave, but by too few runs to tell a width."""
+    OVERLAPPING = "overlapping"
+    """At least two of each interleave: a width can be estimated."""
+
+
+def separation(passed: Sequence[float], failed: Sequence[float]) -> Separation:
+    """How the hardness of passed runs lies to that of failed ones."""
+    if not passed or not failed:
+        return Separation.ONE_SIDED
+    hardest_pass, easiest_failure = max(passed), min(failed)
+    if hardest_pass < easiest_failure:
+        return Separation.SEPARATED
+    if hardest_pass == easiest_failure:
+        return Separation.TOUCHING
+    interleaved_passes = sum(value >= easiest_failure for value in passed)
+    interleaved_failures = sum(value <= hardest_pass for value in failed)
+    if min(len(passed), len(failed), interleaved_passes + interleaved_failures) < 2:
+        return Separation.UNCLEAR
+    return Separation.OVERLAPPING

@@ -1,0 +1,68 @@
+"""From the search to a proposal: which strategy speaks, the gate, and what the entry holds."""
+
+from dataclasses import replace
+from typing import Any
+
+from planner.domain.quantity import with_unit
+from planner.domain.run import Change, Proposal
+from planner.errors import DefinitionError, ForbiddenSetting
+from planner.history import History
+from planner.models.edge_search import EdgeSearch
+from planner.stopping import owed, search_over
+from planner.strategies import STRATEGIES, Choice
+from planner.strategies.confirming import Confirming
+
+
+def choose(search: EdgeSearch) -> Choice | None:
+    """What to run next: the study's strategy, then the confirming runs that it owes.
+
+    Raises:
+        DefinitionError: the study names a strategy that there is not.
+    """
+    name = search.history.definition.goal.strategy
+    if name not in STRATEGIES:
+        raise DefinitionError(
+            f"study.toml: [study]: strategy = {name!r}: expected one of " + ", ".join(STRATEGIES)
+        )
+    over = not search.history.reopened and search_over(search) is not None
+    choice = None if over else STRATEGIES[name]().choose(search)
+    return choice or (Confirming().choose(search) if owed(search) else None)
+
+
+def proposal_entry(search: EdgeSearch, choice: Choice, boot_mark: str) -> dict[str, Any]:
+    """The body of a `proposed` entry; the last look before it is written.
+
+    Raises:
+        ForbiddenSetting: the gate forbids what was chosen; it is never clamped.
+    """
+    setting = search.setting(choice.value)
+    if objections := search.gate.objections(setting):
+        raise ForbiddenSetting(
+            f"the strategy asked for {with_unit(choice.value, search.knob.unit)}:"
+            f" {'; '.join(objections)}"
+        )
+    workload = search.history.definition.workload
+    return {
+        "run": search.history.next_number,
+        "settings": setting,
+        "workload": workload.name,
+        "run_minutes": workload.minutes,
+        "start_when": "from a cold start" if choice.cold_start else "",
+        "reason": choice.reason,
+        "pass_probability": round(search.chance(choice.value), 4),
+        "minutes": round(search.minutes(choice.value), 2),
+        "at_own_risk": list(search.gate.at_own_risk(setting)),
+        "strategy": search.history.definition.goal.strategy,
+        "boot_mark": boot_mark,
+    }
+
+
+def with_changes(proposal: Proposal, history: History) -> Proposal:
+    """The proposal with its changes against what the machine holds now."""
+    knobs = history.definition.knobs
+    changes = tuple(
+        Change(name, history.machine[name], value, knobs[name].unit)
+        for name, value in proposal.settings.items()
+        if name in knobs and history.machine[name] != value
+    )
+    return replace(proposal, changes=changes)

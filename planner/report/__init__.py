@@ -1,0 +1,1 @@
+"""Renderers: frozen summaries in, text and pictures out."""

@@ -1,0 +1,132 @@
+"""When to close: each rule gives its reason in one sentence with its figures, or None."""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from planner.domain.quantity import format_number
+from planner.models.claim import claim_for, claimable
+from planner.models.edge_search import EdgeSearch
+from planner.models.score_gain import score_gain
+
+KNOWN_LOSS = 0.25
+"""Expected loss under which the edge is known well enough to decide."""
+WORTHWHILE = 0.004
+"""Fall of expected loss per minute under which no run is worth its minutes."""
+
+
+def closing_reason(search: EdgeSearch) -> str | None:
+    """Why to close now, or None to go on; the person's own closing comes first.
+
+    After the person reopened a study only spent minutes and an empty range still close it.
+    """
+    if search.history.closed:
+        return search.history.closed
+    if reason := minutes_spent(search) or nothing_permitted(search):
+        return reason
+    if search.history.reopened:
+        return None
+    reason = search_over(search)
+    return None if reason is None or owed(search) else reason
+
+
+def search_over(search: EdgeSearch) -> str | None:
+    """Why no run of the search is worth making, confirming runs aside; None while one is."""
+    return next((reason for rule in _SEARCH_RULES if (reason := rule(search))), None)
+
+
+def owed(search: EdgeSearch) -> bool:
+    """Whether the value to keep still lacks confirming runs that the study asks for."""
+    value = claimable(search)
+    return value is not None and not claim_for(search, search.setting(value)).met
+
+
+def minutes_spent(search: EdgeSearch) -> str | None:
+    """The evening is over."""
+    minutes, spent = search.history.definition.goal.minutes, search.history.minutes_spent
+    if minutes is None or spent < minutes:
+        return None
+    return f"minutes spent: {format_number(round(spent, 1))} of {format_number(minutes)}"
+
+
+def nothing_permitted(search: EdgeSearch) -> str | None:
+    """Ceilings, rules and stops leave no value."""
+    if search.values:
+        return None
+    easiest = search.setting(float(search.knob.values[0]))
+    why = "; ".join(search.gate.objections(easiest))
+    return f"nothing may be proposed for {search.knob.name}: {why}"
+
+
+def nothing_holds(search: EdgeSearch) -> str | None:
+    """Every permitted value most likely fails."""
+    easiest = search.values[0]
+    if search.recommended is not None or search.decision.loss >= KNOWN_LOSS:
+        return None
+    if not any(
+        run.outcome.failed and run.ran == search.setting(easiest) for run in search.nominal_runs
+    ):
+        return None
+    return (
+        f"nothing in range holds: even {search.knob.show(easiest)} passes with"
+        f" {search.chance(easiest):.0%}, {search.posterior.grid.target:.0%} is asked for"
+    )
+
+
+def edge_known(search: EdgeSearch) -> str | None:
+    """The edge is known well enough for the decision, and a run bears out the recommendation."""
+    if search.decision.loss >= KNOWN_LOSS or not _borne_out(search):
+        return None
+    if search.recommended == search.values[-1] and search.chance(search.values[-1]) > 0.5:
+        return f"nothing left under the ceilings: {_verdict(search)}, the highest permitted value"
+    low, high = (search.knob.show_at(end) for end in search.posterior.interval())
+    return (
+        f"edge known well enough: {_verdict(search)}, the edge lies 9 to 1 between {low} and {high}"
+    )
+
+
+def not_worthwhile(search: EdgeSearch) -> str | None:
+    """No run would lower the expected loss enough for its minutes."""
+    if not _borne_out(search):
+        return None
+    worth = search.worth
+    best = int(np.argmax(worth.rates))
+    if worth.rates[best] >= WORTHWHILE:
+        return None
+    return (
+        f"no further run is worth its minutes: {_verdict(search)}; the best one left,"
+        f" {search.knob.show(worth.values[best])} for {worth.minutes[best]:.0f} min, would settle"
+        f" {worth.falls[best] / max(search.decision.loss, 1e-9):.0%} of the doubt"
+    )
+
+
+def within_noise(search: EdgeSearch) -> str | None:
+    """The score has less left to gain than it differs from run to run."""
+    gain = score_gain(search)
+    if gain is None or gain.gain >= gain.noise or not _borne_out(search):
+        return None
+    return (
+        f"gains within run-to-run noise: going up to {search.knob.show(gain.value)} is worth"
+        f" {gain.gain:.2g} points, runs differ by {gain.noise:.2g}; {_verdict(search)}"
+    )
+
+
+_SEARCH_RULES: tuple[Callable[[EdgeSearch], str | None], ...] = (
+    nothing_holds,
+    edge_known,
+    within_noise,
+    not_worthwhile,
+)
+
+
+def _borne_out(search: EdgeSearch) -> bool:
+    """Whether something passed at or above the recommendation."""
+    value = search.recommended
+    return value is not None and search.passed_at_or_above(value)
+
+
+def _verdict(search: EdgeSearch) -> str:
+    value = search.recommended
+    if value is None:
+        return "no value is likely to hold"
+    return f"{search.knob.show(value)} passes with {search.chance(value):.0%}"

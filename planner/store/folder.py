@@ -1,0 +1,66 @@
+"""A study's folder: `study.toml` that the person edits, `ledger.jsonl` that is the truth."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.errors import DefinitionError, LedgerUnwritable, StudyMissing
+
+DEFINITION = "study.toml"
+LEDGER = "ledger.jsonl"
+MAX_DEFINITION_BYTES = 4_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class StudyFolder:
+    """Where the two files of a study lie."""
+
+    path: Path
+
+    @property
+    def definition(self) -> Path:
+        """The file that the person edits."""
+        return self.path / DEFINITION
+
+    @property
+    def ledger(self) -> Path:
+        """The file that is only ever appended to."""
+        return self.path / LEDGER
+
+    def read_definition(self, name: str | None = None) -> str:
+        """The text of `study.toml`, or of another definition beside it.
+
+        Raises:
+            StudyMissing: it is not there or cannot be read.
+            DefinitionError: it is not a text of sensible size.
+        """
+        file = self.path / (name or DEFINITION)
+        try:
+            if file.stat().st_size > MAX_DEFINITION_BYTES:
+                raise DefinitionError(f"{file}: too large for a study's definition")
+            return file.read_text(encoding="utf-8-sig")
+        except UnicodeDecodeError as error:
+            raise DefinitionError(f"{file}: expected UTF-8 text ({error})") from None
+        except OSError as error:
+            raise StudyMissing(f"{file}: cannot be read ({error.strerror})") from None
+
+    def create(self, text: str) -> None:
+        """Make the folder with a first definition.
+
+        Raises:
+            StudyMissing: a study stands there already.
+            LedgerUnwritable: the disk refused.
+        """
+        if self.definition.exists() or self.ledger.exists():
+            raise StudyMissing(f"{self.path}: holds a study already, expected a new place")
+        try:
+            self.path.mkdir(parents=True, exist_ok=True)
+            self.definition.write_text(text, encoding="utf-8", newline="\n")
+        except OSError as error:
+            raise LedgerUnwritable(f"{self.path}: cannot be written ({error.strerror})") from None
+
+    def require(self) -> None:
+        """Raises StudyMissing unless a study stands there."""
+        if not self.path.is_dir():
+            raise StudyMissing(f"{self.path}: no study there (no such folder)")
+        if not self.definition.exists() and not self.ledger.exists():
+            raise StudyMissing(f"{self.path}: no study there (neither {DEFINITION} nor {LEDGER})")

@@ -1,0 +1,274 @@
+"""The study: the only object that changes, and every change is an entry of its ledger."""
+
+import os
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from planner.bench import bench_name, boot_mark, utc_now
+from planner.domain.event import Event, Kind
+from planner.domain.knob import Harder, Value
+from planner.domain.ledger import Head
+from planner.domain.parse import parse_text
+from planner.domain.run import Proposal, Run
+from planner.domain.tables import Aim
+from planner.entries.changes import changed_entry
+from planner.entries.risk import acceptance_entry
+from planner.entries.runs import amend_entry, run_entry
+from planner.errors import DefinitionError, LedgerConflict
+from planner.gate import gate_of
+from planner.history import History
+from planner.models.edge_search import EdgeSearch, edge_search
+from planner.models.findings import Edge, Recommendation, edge_of, recommend
+from planner.proposing import choose, proposal_entry, with_changes
+from planner.replay import fold
+from planner.stopping import closing_reason
+from planner.store import MEMORY, Place, definition_text, new_place, open_place
+
+_TRIES = 50
+"""How often an entry is computed anew when other writers come first."""
+
+
+class Study:
+    """One search: asks for settings, takes runs back, says what is known and when to stop."""
+
+    def __init__(self, place: Place) -> None:
+        """Use `create` or `open`."""
+        self._place = place
+        self._events: list[Event] = []
+        self._history: History | None = None
+        self.bench = bench_name()
+
+    @classmethod
+    def create(
+        cls,
+        definition: Mapping[str, Any] | str | os.PathLike[str],
+        store: str | os.PathLike[str] = MEMORY,
+    ) -> "Study":
+        """A new study from a mapping with study.toml's tables, or from the path of such a file.
+
+        `store`: "memory", or the folder in which to keep it.
+
+        Raises:
+            DefinitionError: a table, key or value that cannot be.
+            StudyMissing: the folder holds a study already.
+        """
+        text = definition_text(definition)
+        parse_text(text)
+        study = cls(new_place(store, text))
+        study._append(Kind.DEFINED, {"text": text})
+        return study
+
+    @classmethod
+    def open(cls, place: str | os.PathLike[str]) -> "Study":
+        """The study that stands in a folder.
+
+        Raises:
+            StudyMissing: there is none.
+            LedgerDamaged: its ledger does not verify.
+        """
+        study = cls(open_place(place))
+        study._sync()
+        if not study._events:
+            study.adopt()
+        return study
+
+    @property
+    def history(self) -> History:
+        """All that the ledger tells, other writers' entries included."""
+        self._sync()
+        if self._history is None:
+            self._history = fold(self._events)
+        return self._history
+
+    @property
+    def head(self) -> Head:
+        """The last entry of the ledger; given away, it later shows a lost tail or a rewrite."""
+        self._sync()
+        return self._place.ledger.head
+
+    @property
+    def pending(self) -> Proposal | None:
+        """This bench's proposal that is not yet answered, or None."""
+        history = self.history
+        pending = history.pending.get(self.bench)
+        return None if pending is None else with_changes(pending, history)
+
+    def next(self) -> Proposal | None:
+        """The setting to run next, on disk before it is returned; None once the study is closed.
+
+        Asked again it gives the same proposal until that is answered, or withdrawn because an
+        edited definition or a lowered ceiling forbids it.
+
+        Raises:
+            DefinitionError: the edited study.toml cannot be taken.
+            ForbiddenSetting: the strategy asked for what the gate forbids.
+        """
+        self.adopt()
+        for _ in range(_TRIES):
+            history = self.history
+            pending = history.pending.get(self.bench)
+            if pending is not None:
+                why = gate_of(history).objections(pending.settings)
+                if not why:
+                    return with_changes(pending, history)
+                self._try(Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)})
+                continue
+            search = self._search(history)
+            reason = closing_reason(search)
+            choice = None if reason else choose(search)
+            if choice is None:
+                self._note_verdict(history, reason or "the strategy has no run left to ask for")
+                return None
+            self._try(Kind.PROPOSED, proposal_entry(search, choice, self._boot_mark()))
+        raise LedgerConflict("other writers kept coming first; ask again")
+
+    def record(
+        self,
+        outcome: str,
+        *,
+        number: int | None = None,
+        settings: Mapping[str, Value] | None = None,
+        **facts: Any,
+    ) -> Run:
+        """Take back what happened; on disk before it returns.
+
+        Without `settings` it answers the pending proposal. With them it is the person's own
+        run, of knobs as named and else as the machine holds them, unless that is the pending
+        setting. `facts`: actual, workload, run_minutes, minutes, failed_after_s, errors, score,
+        subscores, readings, capped, symptom, suspect, note, boot ("cold" or "warm").
+
+        Raises:
+            RecordError: nothing is pending, or a fact that cannot be.
+        """
+        given = {"settings": settings, **facts}
+        body = self._change(
+            Kind.RUN, lambda history: run_entry(history, self.bench, outcome, number, given)
+        )
+        return self.history.by_number[body["run"]]
+
+    def amend(self, run: int, **facts: Any) -> Run:
+        """Mend what was recorded; the first entry stays in the ledger.
+
+        `facts` as for `record`, and outcome; outcome="void" strikes the run, None takes a fact
+        back.
+
+        Raises:
+            RecordError: no such run, or a fact that cannot be.
+        """
+        self._change(Kind.AMENDED, lambda history: amend_entry(history, run, facts))
+        return self.history.by_number[run]
+
+    def accept_risk(self, knob: str, up_to: float | str) -> None:
+        """Let proposals rise above the everyday ceiling of a knob or derived value.
+
+        Raises:
+            RecordError: there is no own-risk ceiling, or `up_to` lies outside that region.
+        """
+        self._change(Kind.ACCEPTED, lambda history: acceptance_entry(history, knob, up_to))
+
+    def changed(self, what: str, groups: Sequence[str] = ()) -> None:
+        """Tell of new firmware, a remount, another sample: older evidence of `groups` fades.
+
+        Raises:
+            RecordError: a group that the study does not know.
+        """
+        self._change(Kind.CHANGED, lambda history: changed_entry(history, what, groups))
+
+    def boot(self, cold: bool) -> None:
+        """Tell that the machine was started anew, cold or warm."""
+        self._append(Kind.BOOT, {"cold": cold})
+
+    def close(self, reason: str = "closed by hand") -> None:
+        """End the search; runs can still be recorded."""
+        self._append(Kind.CLOSED, {"by": "person", "reason": reason})
+
+    def reopen(self) -> None:
+        """Go on, overruling the closing rules until the definition or the machine changes."""
+        self._append(Kind.REOPENED, {})
+
+    def closing(self) -> str | None:
+        """The reason to close, in a sentence with its figures; None while runs are worth making."""
+        return closing_reason(self._search(self.history))
+
+    def recommendation(self, everyday_only: bool = False) -> Recommendation:
+        """The setting to keep as things stand; `everyday_only` ignores accepted risks."""
+        return recommend(self._search(self.history, everyday_only))
+
+    def edges(self) -> dict[str, Edge]:
+        """The edge of every knob with a range, the others at the study's values."""
+        history = self.history
+        base = self._search(history).base
+        knobs = history.definition.knobs.values()
+        return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
+
+    def adopt(self) -> bool:
+        """Take over an edited study.toml; False where nothing was edited.
+
+        Raises:
+            DefinitionError: it cannot be taken; the last good definition stays.
+        """
+        if self._place.read_definition is None:
+            return False
+        text = self._place.read_definition()
+        self._sync()
+        if self._events and self.history.definition.text == text:
+            return False
+        parse_text(text)
+        self._append(Kind.DEFINED, {"text": text})
+        return True
+
+    def _search(self, history: History, everyday_only: bool = False) -> EdgeSearch:
+        aim = history.definition.goal.aim
+        if aim is not Aim.EDGE:
+            raise DefinitionError(
+                f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
+                ' expected aim = "edge"'
+            )
+        search = edge_search(history, everyday_only)
+        if search is None:
+            raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
+        return search
+
+    def _note_verdict(self, history: History, reason: str) -> None:
+        if reason not in (history.verdict, history.closed):
+            self._try(Kind.CLOSED, {"by": "rule", "reason": reason})
+
+    def _boot_mark(self) -> str:
+        return "" if self._place.read_definition is None else boot_mark()
+
+    def _sync(self) -> None:
+        new = self._place.ledger.read(self._events[-1].seq if self._events else 0)
+        if new:
+            self._events.extend(new)
+            self._history = None
+
+    def _try(self, kind: Kind, body: Mapping[str, Any]) -> bool:
+        """Append after the events known; False if another writer was first."""
+        event = Event(
+            seq=self._events[-1].seq + 1 if self._events else 1,
+            time=utc_now(),
+            bench=self.bench,
+            id=os.urandom(8).hex(),
+            kind=kind,
+            body=body,
+        )
+        try:
+            self._place.ledger.append(event)
+        except LedgerConflict:
+            return False
+        return True
+
+    def _change(self, kind: Kind, build: Callable[[History], dict[str, Any]]) -> dict[str, Any]:
+        """Append what `build` makes of the history, made anew while other writers come first."""
+        for _ in range(_TRIES):
+            body = build(self.history)
+            if self._try(kind, body):
+                return body
+        raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def _append(self, kind: Kind, body: dict[str, Any]) -> None:
+        for _ in range(_TRIES):
+            self._sync()
+            if self._try(kind, body):
+                return
+        raise LedgerConflict("other writers kept coming first; nothing was written")

@@ -1,0 +1,1 @@
+"""What the trade knows: pure functions with published sources."""
