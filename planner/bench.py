@@ -11,7 +11,9 @@ _SAME_BOOT_S = 120.0
 
 def bench_name() -> str:
     """The name under which this machine writes: PLANNER_BENCH, else its host name."""
-    return os.environ.get("PLANNER_BENCH") or platform.node() or "bench"
+    name = os.environ.get("PLANNER_BENCH") or platform.node() or "bench"
+    # The ledger's line has no room for quotes and control characters in it.
+    return "".join(c if c.isprintable() and c not in '"\\' else "-" for c in name)[:60]
 
 
 def utc_now() -> str:

@@ -5,11 +5,11 @@ from typing import Any
 
 from planner.domain.quantity import with_unit
 from planner.domain.run import Change, Proposal
-from planner.errors import DefinitionError, ForbiddenSetting
+from planner.errors import ForbiddenSetting
 from planner.history import History
 from planner.models.edge_search import EdgeSearch
-from planner.stopping import owed, search_over
-from planner.strategies import STRATEGIES, Choice
+from planner.stopping import kept, owed, search_over
+from planner.strategies import Choice, strategy_of
 from planner.strategies.confirming import Confirming
 
 
@@ -19,14 +19,9 @@ def choose(search: EdgeSearch) -> Choice | None:
     Raises:
         DefinitionError: the study names a strategy that there is not.
     """
-    name = search.history.definition.goal.strategy
-    if name not in STRATEGIES:
-        raise DefinitionError(
-            f"study.toml: [study]: strategy = {name!r}: expected one of " + ", ".join(STRATEGIES)
-        )
     over = not search.history.reopened and search_over(search) is not None
-    choice = None if over else STRATEGIES[name]().choose(search)
-    return choice or (Confirming().choose(search) if owed(search) else None)
+    choice = None if over else strategy_of(search).choose(search)
+    return choice or (Confirming(kept(search)).choose(search) if owed(search) else None)
 
 
 def proposal_entry(search: EdgeSearch, choice: Choice, boot_mark: str) -> dict[str, Any]:

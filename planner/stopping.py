@@ -6,12 +6,14 @@ import numpy as np
 
 from planner.domain.quantity import format_number
 from planner.models.claim import claim_for, claimable
+from planner.models.decision import unsound
 from planner.models.edge_search import EdgeSearch
 from planner.models.score_gain import score_gain
+from planner.strategies import strategy_of
 
-KNOWN_LOSS = 0.25
-"""Expected loss under which the edge is known well enough to decide."""
-WORTHWHILE = 0.004
+KNOWN = 1 / 12
+"""Share of an unsound value's loss under which the edge is known well enough to decide."""
+WORTHWHILE = 0.002
 """Fall of expected loss per minute under which no run is worth its minutes."""
 
 
@@ -32,12 +34,24 @@ def closing_reason(search: EdgeSearch) -> str | None:
 
 def search_over(search: EdgeSearch) -> str | None:
     """Why no run of the search is worth making, confirming runs aside; None while one is."""
-    return next((reason for rule in _SEARCH_RULES if (reason := rule(search))), None)
+    strategy = strategy_of(search)
+    if strategy.modelled:
+        return next((reason for rule in _SEARCH_RULES if (reason := rule(search))), None)
+    if strategy.choose(search) is not None:
+        return None
+    value = strategy.keep(search)
+    kept = "nothing held" if value is None else f"{search.knob.show(value)} is the value to keep"
+    return f"the strategy {search.history.definition.goal.strategy} is done: {kept}"
+
+
+def kept(search: EdgeSearch) -> float | None:
+    """The value to keep as the study's strategy judges, fit for the claim that is asked for."""
+    return claimable(search, strategy_of(search).keep(search))
 
 
 def owed(search: EdgeSearch) -> bool:
     """Whether the value to keep still lacks confirming runs that the study asks for."""
-    value = claimable(search)
+    value = kept(search)
     return value is not None and not claim_for(search, search.setting(value)).met
 
 
@@ -61,7 +75,7 @@ def nothing_permitted(search: EdgeSearch) -> str | None:
 def nothing_holds(search: EdgeSearch) -> str | None:
     """Every permitted value most likely fails."""
     easiest = search.values[0]
-    if search.recommended is not None or search.decision.loss >= KNOWN_LOSS:
+    if search.recommended is not None or not _known(search):
         return None
     if not any(
         run.outcome.failed and run.ran == search.setting(easiest) for run in search.nominal_runs
@@ -75,7 +89,7 @@ def nothing_holds(search: EdgeSearch) -> str | None:
 
 def edge_known(search: EdgeSearch) -> str | None:
     """The edge is known well enough for the decision, and a run bears out the recommendation."""
-    if search.decision.loss >= KNOWN_LOSS or not _borne_out(search):
+    if not _known(search) or not _borne_out(search):
         return None
     if search.recommended == search.values[-1] and search.chance(search.values[-1]) > 0.5:
         return f"nothing left under the ceilings: {_verdict(search)}, the highest permitted value"
@@ -117,6 +131,10 @@ _SEARCH_RULES: tuple[Callable[[EdgeSearch], str | None], ...] = (
     within_noise,
     not_worthwhile,
 )
+
+
+def _known(search: EdgeSearch) -> bool:
+    return search.decision.loss < KNOWN * unsound(search.posterior.grid)
 
 
 def _borne_out(search: EdgeSearch) -> bool:

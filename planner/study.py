@@ -1,11 +1,11 @@
 """The study: the only object that changes, and every change is an entry of its ledger."""
 
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from planner.bench import bench_name, boot_mark, utc_now
-from planner.domain.event import Event, Kind
+from planner.bench import bench_name, boot_mark
+from planner.domain.event import Kind
 from planner.domain.knob import Harder, Value
 from planner.domain.ledger import Head
 from planner.domain.parse import parse_text
@@ -17,15 +17,12 @@ from planner.entries.runs import amend_entry, run_entry
 from planner.errors import DefinitionError, LedgerConflict
 from planner.gate import gate_of
 from planner.history import History
+from planner.journal import TRIES, Journal
 from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.findings import Edge, Recommendation, edge_of, recommend
 from planner.proposing import choose, proposal_entry, with_changes
-from planner.replay import fold
-from planner.stopping import closing_reason
+from planner.stopping import closing_reason, kept
 from planner.store import MEMORY, Place, definition_text, new_place, open_place
-
-_TRIES = 50
-"""How often an entry is computed anew when other writers come first."""
 
 
 class Study:
@@ -34,9 +31,8 @@ class Study:
     def __init__(self, place: Place) -> None:
         """Use `create` or `open`."""
         self._place = place
-        self._events: list[Event] = []
-        self._history: History | None = None
-        self.bench = bench_name()
+        self._journal = Journal(place.ledger, bench_name())
+        self._searches: dict[bool, EdgeSearch] = {}
 
     @classmethod
     def create(
@@ -55,7 +51,7 @@ class Study:
         text = definition_text(definition)
         parse_text(text)
         study = cls(new_place(store, text))
-        study._append(Kind.DEFINED, {"text": text})
+        study._journal.append(Kind.DEFINED, {"text": text})
         return study
 
     @classmethod
@@ -67,24 +63,29 @@ class Study:
             LedgerDamaged: its ledger does not verify.
         """
         study = cls(open_place(place))
-        study._sync()
-        if not study._events:
+        if study._journal.is_empty():
             study.adopt()
         return study
 
     @property
+    def bench(self) -> str:
+        """The name under which this object writes; a pending proposal belongs to one bench."""
+        return self._journal.bench
+
+    @property
     def history(self) -> History:
         """All that the ledger tells, other writers' entries included."""
-        self._sync()
-        if self._history is None:
-            self._history = fold(self._events)
-        return self._history
+        return self._journal.history
 
     @property
     def head(self) -> Head:
         """The last entry of the ledger; given away, it later shows a lost tail or a rewrite."""
-        self._sync()
-        return self._place.ledger.head
+        return self._journal.head
+
+    @property
+    def warning(self) -> str | None:
+        """What a person should be told of the ledger, as a torn last line; None: nothing."""
+        return self._place.warning
 
     @property
     def pending(self) -> Proposal | None:
@@ -104,14 +105,16 @@ class Study:
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
         self.adopt()
-        for _ in range(_TRIES):
+        for _ in range(TRIES):
             history = self.history
             pending = history.pending.get(self.bench)
             if pending is not None:
                 why = gate_of(history).objections(pending.settings)
                 if not why:
                     return with_changes(pending, history)
-                self._try(Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)})
+                self._journal.attempt(
+                    Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)}
+                )
                 continue
             search = self._search(history)
             reason = closing_reason(search)
@@ -119,7 +122,10 @@ class Study:
             if choice is None:
                 self._note_verdict(history, reason or "the strategy has no run left to ask for")
                 return None
-            self._try(Kind.PROPOSED, proposal_entry(search, choice, self._boot_mark()))
+            self._journal.attempt(
+                Kind.PROPOSED,
+                proposal_entry(search, choice, boot_mark() if self._place.on_disk else ""),
+            )
         raise LedgerConflict("other writers kept coming first; ask again")
 
     def record(
@@ -141,7 +147,7 @@ class Study:
             RecordError: nothing is pending, or a fact that cannot be.
         """
         given = {"settings": settings, **facts}
-        body = self._change(
+        body = self._journal.change(
             Kind.RUN, lambda history: run_entry(history, self.bench, outcome, number, given)
         )
         return self.history.by_number[body["run"]]
@@ -155,7 +161,7 @@ class Study:
         Raises:
             RecordError: no such run, or a fact that cannot be.
         """
-        self._change(Kind.AMENDED, lambda history: amend_entry(history, run, facts))
+        self._journal.change(Kind.AMENDED, lambda history: amend_entry(history, run, facts))
         return self.history.by_number[run]
 
     def accept_risk(self, knob: str, up_to: float | str) -> None:
@@ -164,7 +170,7 @@ class Study:
         Raises:
             RecordError: there is no own-risk ceiling, or `up_to` lies outside that region.
         """
-        self._change(Kind.ACCEPTED, lambda history: acceptance_entry(history, knob, up_to))
+        self._journal.change(Kind.ACCEPTED, lambda history: acceptance_entry(history, knob, up_to))
 
     def changed(self, what: str, groups: Sequence[str] = ()) -> None:
         """Tell of new firmware, a remount, another sample: older evidence of `groups` fades.
@@ -172,19 +178,19 @@ class Study:
         Raises:
             RecordError: a group that the study does not know.
         """
-        self._change(Kind.CHANGED, lambda history: changed_entry(history, what, groups))
+        self._journal.change(Kind.CHANGED, lambda history: changed_entry(history, what, groups))
 
     def boot(self, cold: bool) -> None:
         """Tell that the machine was started anew, cold or warm."""
-        self._append(Kind.BOOT, {"cold": cold})
+        self._journal.append(Kind.BOOT, {"cold": cold})
 
     def close(self, reason: str = "closed by hand") -> None:
         """End the search; runs can still be recorded."""
-        self._append(Kind.CLOSED, {"by": "person", "reason": reason})
+        self._journal.append(Kind.CLOSED, {"by": "person", "reason": reason})
 
     def reopen(self) -> None:
         """Go on, overruling the closing rules until the definition or the machine changes."""
-        self._append(Kind.REOPENED, {})
+        self._journal.append(Kind.REOPENED, {})
 
     def closing(self) -> str | None:
         """The reason to close, in a sentence with its figures; None while runs are worth making."""
@@ -192,7 +198,8 @@ class Study:
 
     def recommendation(self, everyday_only: bool = False) -> Recommendation:
         """The setting to keep as things stand; `everyday_only` ignores accepted risks."""
-        return recommend(self._search(self.history, everyday_only))
+        search = self._search(self.history, everyday_only)
+        return recommend(search, kept(search) if search.values else None)
 
     def edges(self) -> dict[str, Edge]:
         """The edge of every knob with a range, the others at the study's values."""
@@ -210,14 +217,15 @@ class Study:
         if self._place.read_definition is None:
             return False
         text = self._place.read_definition()
-        self._sync()
-        if self._events and self.history.definition.text == text:
+        if not self._journal.is_empty() and self.history.definition.text == text:
             return False
         parse_text(text)
-        self._append(Kind.DEFINED, {"text": text})
+        self._journal.append(Kind.DEFINED, {"text": text})
         return True
 
     def _search(self, history: History, everyday_only: bool = False) -> EdgeSearch:
+        if everyday_only in self._searches and self._searches[everyday_only].history is history:
+            return self._searches[everyday_only]
         aim = history.definition.goal.aim
         if aim is not Aim.EDGE:
             raise DefinitionError(
@@ -227,48 +235,9 @@ class Study:
         search = edge_search(history, everyday_only)
         if search is None:
             raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
+        self._searches[everyday_only] = search
         return search
 
     def _note_verdict(self, history: History, reason: str) -> None:
         if reason not in (history.verdict, history.closed):
-            self._try(Kind.CLOSED, {"by": "rule", "reason": reason})
-
-    def _boot_mark(self) -> str:
-        return "" if self._place.read_definition is None else boot_mark()
-
-    def _sync(self) -> None:
-        new = self._place.ledger.read(self._events[-1].seq if self._events else 0)
-        if new:
-            self._events.extend(new)
-            self._history = None
-
-    def _try(self, kind: Kind, body: Mapping[str, Any]) -> bool:
-        """Append after the events known; False if another writer was first."""
-        event = Event(
-            seq=self._events[-1].seq + 1 if self._events else 1,
-            time=utc_now(),
-            bench=self.bench,
-            id=os.urandom(8).hex(),
-            kind=kind,
-            body=body,
-        )
-        try:
-            self._place.ledger.append(event)
-        except LedgerConflict:
-            return False
-        return True
-
-    def _change(self, kind: Kind, build: Callable[[History], dict[str, Any]]) -> dict[str, Any]:
-        """Append what `build` makes of the history, made anew while other writers come first."""
-        for _ in range(_TRIES):
-            body = build(self.history)
-            if self._try(kind, body):
-                return body
-        raise LedgerConflict("other writers kept coming first; nothing was written")
-
-    def _append(self, kind: Kind, body: dict[str, Any]) -> None:
-        for _ in range(_TRIES):
-            self._sync()
-            if self._try(kind, body):
-                return
-        raise LedgerConflict("other writers kept coming first; nothing was written")
+            self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planner.domain.ceilings import Ceilings
-from planner.domain.knob import Harder, Knob, Setting, Value
+from planner.domain.knob import Harder, Knob, Setting, Value, Where
 from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Rule, Workload
 
 
@@ -44,6 +44,26 @@ class Definition:
         if self.goal.workload:
             return self.workloads[self.goal.workload]
         return next(iter(self.workloads.values()))
+
+    @cached_property
+    def dialling(self) -> tuple[tuple[str, float, float], ...]:
+        """Each knob with the minutes of one changed value and of the restart that it takes.
+
+        A group's own restart replaces the rig's: memory trains in it. A live knob takes none.
+        """
+        return tuple(
+            (
+                name,
+                knob.change_minutes,
+                self._restart(knob) if knob.where is Where.FIRMWARE else 0.0,
+            )
+            for name, knob in self.knobs.items()
+        )
+
+    def _restart(self, knob: Knob) -> float:
+        group = self.groups.get(knob.group)
+        own = None if group is None else group.restart_minutes
+        return self.rig.reboot_minutes if own is None else own
 
     def numbers(self, setting: Mapping[str, Value]) -> dict[str, float]:
         """Every numeric knob and derived value of a complete setting, by name."""

@@ -21,18 +21,12 @@ def dial_minutes(
 
     A restart into the firmware is included unless the machine is `restarting` anyway.
     """
-    changed = [k for name, k in definition.knobs.items() if before.get(name) != after.get(name)]
-    minutes = sum(knob.change_minutes for knob in changed)
-    restarts = [
-        definition.rig.reboot_minutes
-        if group is None or group.restart_minutes is None
-        # A group's own restart replaces the rig's: memory trains in it.
-        else group.restart_minutes
-        for knob in changed
-        if knob.where is Where.FIRMWARE
-        for group in [definition.groups.get(knob.group)]
-    ]
-    return minutes + (0.0 if restarting else max(restarts, default=0.0))
+    minutes = restart = 0.0
+    for name, change_minutes, restart_minutes in definition.dialling:
+        if before.get(name) != after.get(name):
+            minutes += change_minutes
+            restart = max(restart, restart_minutes)
+    return minutes if restarting else minutes + restart
 
 
 def recovery_minutes(definition: Definition, outcome: Outcome) -> float:

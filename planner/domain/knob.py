@@ -116,6 +116,11 @@ class Knob:
         tenth = self.grid.step / 10
         return self.show(round(self.at_hardness(steps) / tenth) * tenth)
 
+    def show_between(self, low: float, high: float) -> str:
+        """The values at two hardnesses, in steps, the smaller one first: `5100 and 5150 MHz`."""
+        ends = sorted((low, high), key=self.at_hardness)
+        return " and ".join(self.show_at(end) for end in ends)
+
     def describe_values(self) -> str:
         """What can be set, in words."""
         if self.grid is None:

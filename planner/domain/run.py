@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from planner.domain.event import Event
 from planner.domain.knob import Setting, Value
 from planner.domain.outcome import Capped, Outcome
 
@@ -80,8 +81,8 @@ class Run:
     """Whether that boot was a cold one."""
     definition: int = 0
     """Index of the definition that it was made under."""
-    proposal: Proposal | None = None
-    """What asked for it; None: the person's own run."""
+    asked: Event | None = None
+    """The entry that asked for it; None: the person's own run."""
     bench: str = ""
     time: str = ""
     amended: int = 0

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from planner.domain.knob import Value
 from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
 from planner.entries.facts import (
@@ -36,8 +35,7 @@ def run_entry(
     check_consistent(parsed, facts["run_minutes"], facts)
     if answered is None:
         return {"run": history.next_number, "outcome": parsed.value, **facts}
-    if "settings" in facts:
-        facts["settings"] = _deviations(facts["settings"], answered)
+    facts["settings"] = {**answered.settings, **facts.get("settings", {})}
     return {"run": answered.number, "outcome": parsed.value, **facts}
 
 
@@ -108,10 +106,6 @@ def _usual_length(
     if answered is not None and answered.workload == workload:
         return answered.run_minutes
     return history.definition.workloads[workload].minutes
-
-
-def _deviations(named: Mapping[str, Value], asked: Proposal) -> dict[str, Value]:
-    return {name: value for name, value in named.items() if asked.settings.get(name) != value}
 
 
 def _without(history: History, run: Run) -> History:

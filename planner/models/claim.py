@@ -54,13 +54,12 @@ def claim_for(search: EdgeSearch, setting: Setting) -> Claim:
     )
 
 
-def claimable(search: EdgeSearch) -> float | None:
-    """The value to keep, or None.
+def claimable(search: EdgeSearch, value: float | None) -> float | None:
+    """The value to keep where `value` is the one recommended, or None.
 
-    The recommended one; where a claim is asked for, the hardest one up to it that has not failed
+    That one; where a claim is asked for, the hardest one up to it that has not failed
     since the last told change.
     """
-    value = search.recommended
     if value is None or search.history.definition.goal.confidence is None:
         return value
     kept = search.values[: search.values.index(value) + 1]

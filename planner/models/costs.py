@@ -1,13 +1,14 @@
 """What a run is expected to cost in bench minutes: by the definition, corrected by experience."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.domain.definition import Definition
 from planner.domain.dialling import dial_minutes, recovery_minutes
 from planner.domain.knob import Value
 from planner.domain.outcome import Outcome
 from planner.history import History
+from planner.models.look_ahead import Minutes
 
 _OWN_WEIGHT = 1.0
 """How many runs the definition's figures count for against recorded minutes."""
@@ -49,9 +50,14 @@ class Costs:
         held, failed = self.branches(setting, run_minutes)
         return chance * held + (1 - chance) * failed
 
-    def priced(self, setting: Mapping[str, Value], chance: float, run_minutes: float) -> float:
-        """Expected minutes with the person's price of a crash added."""
-        return self.expected(setting, chance, run_minutes) + (1 - chance) * self.crash_price
+    def streak(self, setting: Mapping[str, Value], run_minutes: float) -> Minutes:
+        """Minutes of the same run again and again, the person's price of a crash included."""
+        held, failed = self.branches(setting, run_minutes)
+        again_held, again_failed = replace(self, machine=setting, restarting=False).branches(
+            setting, run_minutes
+        )
+        price = self.crash_price
+        return Minutes(held, failed + price, again_held, again_failed + price)
 
 
 def costs_of(history: History, group: str) -> Costs:

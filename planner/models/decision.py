@@ -1,8 +1,13 @@
 """Which value to recommend, and what the next run is worth: losses, not information.
 
-Recommending a value costs 4 if it is unsound (a nominal run passes with less than the target).
-If it is sound, each tolerance that it lies below the hardest sound value costs 1, the first
-one nearly nothing (0.15): the last step is seldom worth its runs.
+Recommending a value costs 3 if it is unsound (a nominal run passes with less than the target).
+If it is sound but `d` tolerances below the hardest sound value, it costs
+
+    0.1 min(d, 1) + 2 log2(1 + max(d - 1, 0)):
+
+the last step is seldom worth its runs, the next ones are, and far from the edge halving the
+distance is what counts, as in bisection (a loss in proportion to the distance would first of
+all probe the hard end, and crash). Where a step is much of the range, the first one costs more.
 """
 
 from dataclasses import dataclass
@@ -13,8 +18,16 @@ from planner.models.edge_grid import EdgeGrid
 from planner.models.hazard import Array
 
 UNSOUND = 3.0
+"""Loss of an unsound value."""
+FINE_UNSOUND = 2.0
+"""The same on steps so fine that one too far still nearly holds."""
 FIRST_TOLERANCE = 0.1
+"""Loss of lying one tolerance low, in a range of a dozen or more."""
 EACH_TOLERANCE = 2.0
+"""Loss of each doubling of the distance beyond it."""
+_COARSE = 16.0
+"""Where a tolerance is a share `p` of the range, its loss is `p`^2 times this: a step of five
+values is a fifth of all there is to gain."""
 NONE = -1
 """Index of the recommendation that no value holds."""
 
@@ -32,19 +45,30 @@ class Decision:
 def loss_table(grid: EdgeGrid, levels: Array) -> Array:
     """Loss of recommending each level, and last of recommending none, for each edge.
 
-    `levels`: hardness of the values that may be recommended, ascending, in steps.
-    # levels (r,) -> (r + 1, n)
+    `levels`: hardness of the values that may be recommended, ascending, in steps, shape (r,);
+    gives shape (r + 1, n).
     """
     best = np.searchsorted(levels, grid.edges, side="right") - 1  # (n,)
     reach = np.where(best >= 0, levels[np.maximum(best, 0)], np.nan)
     below = (reach[None, :] - levels[:, None]) / grid.tolerance  # (r, n)
     sound = levels[:, None] <= grid.edges[None, :]
-    table = np.where(sound, _shortfall(below), UNSOUND)
-    return np.vstack([table, np.where(best >= 0, UNSOUND, 0.0)])
+    table = np.where(sound, _shortfall(below, first_tolerance(grid)), unsound(grid))
+    return np.vstack([table, np.where(best >= 0, unsound(grid), 0.0)])
 
 
-def _shortfall(tolerances: Array) -> Array:
-    first = FIRST_TOLERANCE * np.clip(tolerances, 0, 1)
+def unsound(grid: EdgeGrid) -> float:
+    """Loss of recommending a value that passes with less than the target."""
+    return FINE_UNSOUND if grid.tolerance > 1 else UNSOUND
+
+
+def first_tolerance(grid: EdgeGrid) -> float:
+    """Loss of lying one tolerance low: next to nothing, unless that is much of the range."""
+    share = grid.tolerance / max(grid.steps, 1)
+    return max(FIRST_TOLERANCE, min(_COARSE * share**2, EACH_TOLERANCE))
+
+
+def _shortfall(tolerances: Array, first_loss: float) -> Array:
+    first = first_loss * np.clip(tolerances, 0, 1)
     return np.asarray(first + EACH_TOLERANCE * np.log2(1 + np.maximum(tolerances - 1, 0)))
 
 
@@ -58,25 +82,7 @@ def decide(table: Array, mass: Array) -> Decision:
 def loss_after(table: Array, branches: Array) -> Array:
     """Expected loss once a run has come out, for each candidate run.
 
-    `branches`: joint probability of each outcome and edge.  # (c, outcomes, n) -> (c,)
+    `branches`: joint probability of each outcome and edge, shape (c, outcomes, n); gives (c,).
     """
     expected = np.einsum("rn,con->cor", table, branches)
     return np.asarray(expected.min(axis=-1).sum(axis=-1))
-
-
-@dataclass(frozen=True)
-class Worth:
-    """What one nominal run at each candidate value is worth."""
-
-    values: tuple[float, ...]
-    chances: Array
-    """Chance that it holds, shape (c,)."""
-    falls: Array
-    """Expected fall of the loss, shape (c,)."""
-    minutes: Array
-    """Expected minutes, the person's price of a crash included, shape (c,)."""
-
-    @property
-    def rates(self) -> Array:
-        """Fall of loss per minute, rounded so that no last bit decides, shape (c,)."""
-        return np.round(self.falls / self.minutes, 9)

@@ -15,6 +15,8 @@ _SPREADS = (0.1, 0.2, 0.4)
 """Run-to-run spread of the edge, in steps (common practice, no source)."""
 _FINE_SPREADS = (0.1, 0.25, 0.6, 1.5)
 """The same in tolerances, where steps are finer than the edge is wide."""
+_USUAL_WIDTH = 0.35
+"""Width, in tolerances, above which edges become rare, with its cube."""
 _BELOW_STOCK = 0.25
 """Density of an edge under the stock value against above it: makers sell what holds."""
 _OUTSIDE = 0.35
@@ -46,7 +48,6 @@ def edge_prior(grid: EdgeGrid, knob: Knob) -> Array:
     if knob.expected:
         low, high = sorted(knob.hardness(v) for v in knob.expected)
         density = density * np.where((grid.edges >= low) & (grid.edges <= high), _EXPECTED, 1.0)
-    # Most edges are a fraction of a step to a few steps wide; very wide ones are rarer.
-    shape = 1 / (1 + (grid.shapes.width / (0.35 * grid.tolerance)) ** 3)
+    shape = 1 / (1 + (grid.shapes.width / (_USUAL_WIDTH * grid.tolerance)) ** 3)
     prior = shape[:, None] * density[None, :]
     return np.asarray(prior / prior.sum())

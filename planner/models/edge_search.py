@@ -10,9 +10,10 @@ from planner.domain.run import Run
 from planner.gate import Gate, gate_of
 from planner.history import History
 from planner.models.costs import Costs, costs_of
-from planner.models.decision import NONE, Decision, Worth, decide, loss_after, loss_table
+from planner.models.decision import NONE, Decision, decide, loss_table
 from planner.models.edge import EdgePosterior, edge_posterior
 from planner.models.hazard import Array
+from planner.models.look_ahead import Worth, weigh
 
 CANDIDATES = 60
 """At most so many values are weighed against each other."""
@@ -61,24 +62,17 @@ class EdgeSearch:
 
     @cached_property
     def worth(self) -> Worth:
-        """What a nominal run is worth at each value near where the edge may lie."""
-        posterior = self.posterior
+        """What runs are worth at each value near where the edge may lie."""
         values = self._candidates()
-        held = np.array(
-            [
-                (posterior.weights * posterior.grid.survival(self.knob.hardness(v), 1.0)).sum(0)
-                for v in values
-            ]
-        )  # (c, n)
-        branches = np.stack([held, posterior.mass - held], axis=1)
-        chances = held.sum(axis=1)
         nominal = self.history.definition.workload.minutes
-        minutes = [
-            self.costs.priced(self.setting(v), float(chance), nominal)
-            for v, chance in zip(values, chances, strict=True)
-        ]
-        falls = self.decision.loss - loss_after(self.losses, branches)
-        return Worth(values, chances, falls, np.array(minutes))
+        return weigh(
+            self.posterior,
+            self.losses,
+            self.decision.loss,
+            values,
+            [self.knob.hardness(v) for v in values],
+            [self.costs.streak(self.setting(v), nominal) for v in values],
+        )
 
     def _candidates(self) -> tuple[float, ...]:
         """Permitted values around where the edge may lie, thinned evenly."""
@@ -94,6 +88,11 @@ class EdgeSearch:
     def recommended(self) -> float | None:
         """The value to recommend; None where none is likely to hold."""
         return None if self.decision.index == NONE else self.values[self.decision.index]
+
+    def loss_of(self, value: float | None) -> float:
+        """Expected loss of recommending `value`, or none."""
+        index = NONE if value is None else self.values.index(value)
+        return float(np.sum(self.losses[index] * self.posterior.mass))
 
     def setting(self, value: float) -> Setting:
         """The complete setting with the searched knob at `value`."""
@@ -116,6 +115,7 @@ class EdgeSearch:
             run
             for run in self.history.evidence
             if run.workload == workload.name
+            and not isinstance(run.ran[self.knob.name], str)
             and (run.outcome.failed or run.run_minutes >= workload.minutes)
             and all(run.ran[n] == v for n, v in self.base.items() if n != self.knob.name)
         )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from planner.domain.knob import Knob, Setting
 from planner.history import History
-from planner.models.claim import Claim, claim_for, claimable
+from planner.models.claim import Claim, claim_for
 from planner.models.edge import LEVEL, edge_posterior
 from planner.models.edge_search import EdgeSearch
 from planner.models.evidence import observations
@@ -77,9 +77,8 @@ def edge_of(history: History, knob: Knob, base: Setting) -> Edge:
     )
 
 
-def recommend(search: EdgeSearch) -> Recommendation:
-    """The setting to keep, judged by the chance that it holds, never by a lucky pass."""
-    kept = claimable(search) if search.values else None
+def recommend(search: EdgeSearch, kept: float | None) -> Recommendation:
+    """What is known of the setting to keep; `kept` is the searched knob's value, None: none."""
     holds = kept is not None
     value = kept if holds else (search.values[0] if search.values else None)
     setting = dict(search.base) if value is None else search.setting(value)
@@ -88,7 +87,7 @@ def recommend(search: EdgeSearch) -> Recommendation:
         settings=setting,
         pass_probability=search.posterior.chance(hardness),
         interval=search.posterior.chance_interval(hardness),
-        expected_loss=search.decision.loss,
+        expected_loss=search.loss_of(kept),
         holds=holds,
         claim=claim_for(search, setting),
         at_own_risk=search.gate.at_own_risk(setting),

@@ -10,6 +10,8 @@ altered, moved or removed no longer fits its neighbours. `docs/ledger-format.md`
 
 import json
 import re
+from collections.abc import Iterator, Mapping
+from functools import cached_property
 from hashlib import sha256
 from math import isinf
 from typing import Any, NoReturn
@@ -31,6 +33,7 @@ _HEADER = re.compile(
     r',"kind":"([a-z]+)","body":(?=\{)'
 )
 _PREV = ',"prev":"'
+_RUN = re.compile(r'[{,]"run":([1-9][0-9]{0,15})[,}]')
 _AFTER_BODY = len(_PREV) + 64 + 1 + SUFFIX
 _KINDS = {kind.value: kind for kind in Kind}
 
@@ -46,7 +49,7 @@ def encode(event: Event, prev: str) -> bytes:
     if fault is None:
         try:
             line = _encode(event, prev)
-            if decode(line[:-1])[0] == event:
+            if decode(line[:-1], eager=True)[0] == event:
                 return line
             fault = "it would not be read back as it was given"
         except (ValueError, TypeError, LedgerDamaged) as error:
@@ -69,7 +72,7 @@ def next_line(event: Event, head: Head) -> bytes:
     return encode(event, head.chain)
 
 
-def decode(raw: bytes) -> tuple[Event, str, str]:
+def decode(raw: bytes, eager: bool = False) -> tuple[Event, str, str]:
     """Event, `prev` and `chain` of one line without its line feed, verified by itself.
 
     Raises:
@@ -84,11 +87,13 @@ def decode(raw: bytes) -> tuple[Event, str, str]:
         header = _HEADER.match(text)
         if header is None:
             _refuse(text)
-        body, end = _parse(text, header.end())
-        if len(text) - end != _AFTER_BODY or not text.startswith(_PREV, end):
-            raise LedgerDamaged("its keys are not those of a ledger line")
+        end = len(text) - _AFTER_BODY
         seq, time, bench, token, kind = header.groups()
-        event = Event(int(seq), time, bench, token, _KINDS[kind], body)
+        if not text.startswith(_PREV, end):
+            raise LedgerDamaged("its keys are not those of a ledger line")
+        # Most proposals are answered, and what was asked is seldom looked at again.
+        body = Deferred if kind == Kind.PROPOSED and not eager else _parse_whole
+        event = Event(int(seq), time, bench, token, _KINDS[kind], body(text[header.end() : end]))
         return event, text[end + len(_PREV) : -SUFFIX - 1], chain
     except KeyError:
         raise LedgerDamaged(f"its kind {kind!r} is unknown") from None
@@ -96,6 +101,46 @@ def decode(raw: bytes) -> tuple[Event, str, str]:
         raise LedgerDamaged("it is not UTF-8 text") from None
     except (ValueError, RecursionError) as error:
         raise LedgerDamaged(f"it is not proper JSON: {error}") from None
+
+
+class Deferred(Mapping[str, Any]):
+    """A body whose bytes are verified and that is parsed when it is first looked into."""
+
+    def __init__(self, text: str) -> None:
+        """`text`: JSON of one table."""
+        self._text = text
+
+    @cached_property
+    def _table(self) -> dict[str, Any]:
+        try:
+            return _parse_whole(self._text)
+        except (ValueError, RecursionError) as error:
+            raise LedgerDamaged(f"a proposal is not proper JSON: {error}") from None
+
+    def __getitem__(self, key: str) -> Any:
+        # Replay asks every proposal for its number and few for more. Keys are sorted, and none
+        # before this one holds a table, so the first match is the body's own.
+        if key == "run" and (number := _RUN.search(self._text)):
+            return int(number[1])
+        return self._table[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._table)
+
+    def __len__(self) -> int:
+        return len(self._table)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Mapping) and self._table == dict(other)
+
+    __hash__ = None  # type: ignore[assignment]
+
+
+def _parse_whole(text: str) -> dict[str, Any]:
+    body, end = _parse(text)
+    if end != len(text) or not isinstance(body, dict):
+        raise ValueError("its body is not one table")
+    return body
 
 
 def _encode(event: Event, prev: str) -> bytes:

@@ -23,6 +23,16 @@ class Place:
     read_definition: Callable[[], str] | None
     """Gives the text that the person edits; None where there is no such file."""
 
+    @property
+    def on_disk(self) -> bool:
+        """Whether it outlives the process."""
+        return self.read_definition is not None
+
+    @property
+    def warning(self) -> str | None:
+        """What a person should be told of the ledger; None: nothing."""
+        return self.ledger.warning if isinstance(self.ledger, FileLedger) else None
+
 
 def new_place(place: str | os.PathLike[str], text: str) -> Place:
     """A new place that begins with the definition `text`.

@@ -1,6 +1,7 @@
 """Bayesian edge search: the run whose outcome saves most expected loss per expected minute."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -11,6 +12,12 @@ from planner.strategies.strategy import Choice
 @dataclass(frozen=True)
 class Bayes:
     """One-step look-ahead over pass and failure; a second step gained nothing."""
+
+    modelled: ClassVar[bool] = True
+
+    def keep(self, search: EdgeSearch) -> float | None:
+        """The value that costs least in expectation."""
+        return search.recommended
 
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The value with the largest expected fall of loss per expected minute."""
@@ -27,8 +34,7 @@ class Bayes:
 
 def _reason(search: EdgeSearch, value: float) -> str:
     knob, recommended = search.knob, search.recommended
-    low, high = (knob.show_at(end) for end in search.posterior.interval())
-    span = f"the edge lies 9 to 1 between {low} and {high}"
+    span = f"the edge lies 9 to 1 between {knob.show_between(*search.posterior.interval())}"
     if recommended is None:
         return f"nothing is known to hold yet; {span}"
     if value == recommended:

@@ -6,6 +6,7 @@ stability. Cuts are placed for the least expected minutes where a failure costs 
 """
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from planner.models.edge_search import EdgeSearch
 from planner.strategies.strategy import Choice
@@ -19,21 +20,43 @@ class Bisection:
     passes: int = 3
     """Passes in a row that the value below the bracket must show, the first included."""
 
+    modelled: ClassVar[bool] = False
+
+    def keep(self, search: EdgeSearch) -> float | None:
+        """The hardest value that held, below everything that failed."""
+        best = _bracket(search).best
+        return None if best < 0 else search.values[best]
+
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The next cut, then the confirming runs; None when both are done."""
-        held, failed = _counts(search)
-        first_failure = next((i for i, n in enumerate(failed) if n), len(failed))
-        passed = [i for i in range(first_failure) if held[i]]
-        best = passed[-1] if passed else -1
-        if first_failure - best > 1:
-            return _cut(search, best, first_failure)
-        if best >= 0 and held[best] < self.passes:
-            value = search.knob.show(search.values[best])
-            return Choice(
-                search.values[best],
-                f"confirms {value}: {held[best]} of {self.passes} passes, the next value failed",
-            )
-        return None
+        bracket = _bracket(search)
+        if bracket.first_failure - bracket.best > 1:
+            return _cut(search, bracket.best, bracket.first_failure)
+        if bracket.best < 0 or bracket.passes >= self.passes:
+            return None
+        value = search.values[bracket.best]
+        return Choice(
+            value,
+            f"confirms {search.knob.show(value)}: {bracket.passes} of {self.passes} passes,"
+            " nothing between it and the first failure",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Bracket:
+    best: int
+    """Index of the hardest value that held, below every failure; -1: none."""
+    first_failure: int
+    """Index of the easiest value that failed; one past the hardest where none did."""
+    passes: int
+    """How often the best one held."""
+
+
+def _bracket(search: EdgeSearch) -> _Bracket:
+    held, failed = _counts(search)
+    first_failure = next((i for i, n in enumerate(failed) if n), len(failed))
+    best = max((i for i in range(first_failure) if held[i]), default=-1)
+    return _Bracket(best, first_failure, held[best] if best >= 0 else 0)
 
 
 def _counts(search: EdgeSearch) -> tuple[list[int], list[int]]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.models.claim import claim_for, claimable
+from planner.models.claim import claim_for
 from planner.models.edge_search import EdgeSearch
 from planner.strategies.strategy import Choice
 
@@ -11,9 +11,12 @@ from planner.strategies.strategy import Choice
 class Confirming:
     """Repeats the value to keep, from a cold start while cold boots are owed."""
 
+    value: float | None
+    """The value to keep; None where none holds."""
+
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The value to keep; None once nothing is owed or nothing holds."""
-        value = claimable(search)
+        value = self.value
         if value is None:
             return None
         claim = claim_for(search, search.setting(value))

@@ -8,6 +8,7 @@ ask for what crashed again and again.
 import logging
 import warnings
 from dataclasses import dataclass
+from typing import ClassVar
 
 from optuna import create_study, create_trial
 from optuna import logging as optuna_logging
@@ -28,6 +29,12 @@ class Tpe:
 
     startup: int = 5
     """Random runs before the estimator speaks."""
+
+    modelled: ClassVar[bool] = True
+
+    def keep(self, search: EdgeSearch) -> float | None:
+        """The value that the model recommends: the sampler's best is a lucky pass."""
+        return search.recommended
 
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The value that the sampler draws next."""

@@ -12,7 +12,7 @@ from planner.errors import (
     LedgerUnwritable,
     StudyMissing,
 )
-from planner.store import FileLedger, MemoryLedger, open_ledger, repair
+from planner.store import FileLedger, MemoryLedger, new_place, open_place, repair
 from tests.store.makers import chained, event, events, filled
 from tests.store.processes import started
 
@@ -162,10 +162,11 @@ def test_a_read_only_folder_is_named(path):
         path.chmod(0o644)
 
 
-def test_a_place_is_memory_or_a_path(path):
-    """The one word, or a path as text or object; an address of a database is refused by name."""
-    assert isinstance(open_ledger("memory"), MemoryLedger)
-    for place in (path, str(path)):
-        open_ledger(place).read()
+def test_a_place_is_memory_or_a_folder(tmp_path):
+    """The one word, or a folder as text or object; an address of a database is refused by name."""
+    assert isinstance(new_place("memory", "").ledger, MemoryLedger)
+    for place in (tmp_path / "one", str(tmp_path / "two")):
+        new_place(place, "")
+        assert open_place(place).ledger.read() == ()
     with pytest.raises(InputError, match="postgresql://"):
-        open_ledger("postgresql://bench@host/studies")
+        new_place("postgresql://bench@host/studies", "")

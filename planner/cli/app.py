@@ -1,0 +1,100 @@
+"""The table of commands, each in a file of its own that is loaded when it is called."""
+
+import io
+import sys
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from planner import __version__
+from planner.cli.console import refuse
+from planner.errors import PlannerError
+
+COMMANDS: Mapping[str, tuple[str, str]] = {
+    "new": ("planner.cli.new", "Make a study from a template."),
+    "check": ("planner.cli.check", "Check study.toml and the ledger; repair a damaged one."),
+    "next": ("planner.cli.next", "What to run next, and why."),
+    "record": ("planner.cli.record", "Tell how a run ended."),
+    "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
+    "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
+    "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
+    "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
+    "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
+    "close": ("planner.cli.close", "End the search."),
+    "reopen": ("planner.cli.reopen", "Go on with a closed search."),
+    "plot": ("planner.cli.plot", "Draw what is known."),
+    "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
+}
+"""Name: the module whose function `command` it is, and one line of help."""
+
+
+class _Loaded(Mapping[str, Any]):
+    """The table as typer wants it: names at once, a command when it is asked for."""
+
+    def __getitem__(self, name: str) -> Any:
+        module, line = COMMANDS[name]
+        single = typer.Typer(add_completion=False, rich_markup_mode=None)
+        single.command(name, short_help=line)(import_module(module).command)
+        return typer.main.get_command(single)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(COMMANDS)
+
+    def __len__(self) -> int:
+        return len(COMMANDS)
+
+
+class _Commands(TyperGroup):
+    def __init__(self, **given: Any) -> None:
+        super().__init__(**given)
+        self.commands = _Loaded()  # type: ignore[assignment]  # it is only read
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        return list(COMMANDS)
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except PlannerError as error:
+            raise typer.Exit(refuse(error)) from None
+
+
+app = typer.Typer(
+    cls=_Commands,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+
+def _print_version(asked: bool) -> None:
+    if asked:
+        print(f"planner {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _planner(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_print_version, help="Print the version.")
+    ] = False,
+) -> None:
+    """Plan a stability search: what to try next, where the edge is, when to stop.
+
+    Start with `planner new NAME`, or watch `planner demo`.
+    """
+
+
+def run() -> None:
+    """Run on this process's arguments; characters that the console lacks become `?`."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    app(prog_name="planner", windows_expand_args=False)

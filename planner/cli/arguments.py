@@ -1,0 +1,115 @@
+"""Arguments and options that several commands share, and how they become facts of a run."""
+
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Any
+
+import typer
+
+from planner.cli.studies import study_names
+from planner.domain.outcome import Capped
+from planner.errors import InputError
+
+Name = Annotated[
+    str | None,
+    typer.Argument(
+        metavar="[NAME]",
+        help="Study: its folder under ./studies, or a path. Needless where there is only one.",
+        autocompletion=study_names,
+        show_default=False,
+    ),
+]
+StudyName = Annotated[
+    str | None,
+    typer.Option(
+        "--study",
+        "-s",
+        metavar="NAME",
+        help="Study, if not the only one.",
+        autocompletion=study_names,
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+
+
+def _text(flag: str, metavar: str, help: str) -> Any:
+    return typer.Option(flag, metavar=metavar, help=help)
+
+
+Actual = Annotated[
+    list[str] | None,
+    _text("--actual", "KNOB=VALUE", "What really ran, where it was not as set. Repeatable."),
+]
+Score = Annotated[str | None, _text("--score", "X", "Its score.")]
+Sub = Annotated[list[str] | None, _text("--sub", "NAME=X", "Part of the score. Repeatable.")]
+Readings = Annotated[
+    list[str] | None, _text("--reading", "NAME=X", "A measurement, as hotspot=91C. Repeatable.")
+]
+FailedAfter = Annotated[
+    str | None, _text("--failed-after", "TIME", "Time from its start to the failure, as 85s.")
+]
+Minutes = Annotated[
+    str | None, _text("--minutes", "M", "Minutes of it all, dialling in and recovery included.")
+]
+RunMinutes = Annotated[str | None, _text("--run-minutes", "M", "Minutes that the workload ran.")]
+Errors = Annotated[str | None, _text("--errors", "N", "Errors that were counted.")]
+CappedBy = Annotated[
+    Capped | None, typer.Option("--capped", help="It passed, but limited; or its score is void.")
+]
+Symptom = Annotated[str | None, _text("--symptom", "TEXT", "What was seen, as 'blank screen'.")]
+Suspect = Annotated[str | None, _text("--suspect", "KNOB", "Knob or group that you suspect.")]
+Note = Annotated[str | None, _text("--note", "TEXT", "Anything else.")]
+Boot = Annotated[str | None, _text("--boot", "cold|warm", "The machine was started for this run.")]
+WorkloadName = Annotated[str | None, _text("--workload", "NAME", "What was run.")]
+
+_FACTS = {
+    "score": "score",
+    "failed_after": "failed_after_s",
+    "minutes": "minutes",
+    "run_minutes": "run_minutes",
+    "errors": "errors",
+    "capped": "capped",
+    "symptom": "symptom",
+    "suspect": "suspect",
+    "note": "note",
+    "boot": "boot",
+    "workload": "workload",
+}
+_TABLES = {"actual": "actual", "sub": "subscores", "reading": "readings"}
+"""Parameter of a command: the fact that the study calls it."""
+
+
+def facts_of(params: Mapping[str, Any]) -> dict[str, Any]:
+    """The facts among a command's parameters, those that were given.
+
+    Raises:
+        InputError: not NAME=VALUE where that is expected, or a name given twice.
+    """
+    facts = {fact: params[name] for name, fact in _FACTS.items() if params[name] is not None}
+    if facts.get("capped") is not None:
+        facts["capped"] = facts["capped"].value
+    for name, fact in _TABLES.items():
+        if params[name]:
+            facts[fact] = pairs(f"--{name}", params[name])
+    return facts
+
+
+def pairs(flag: str, given: Iterable[str]) -> dict[str, str]:
+    """`NAME=VALUE` texts as a table.
+
+    Raises:
+        InputError: no = in it, or a name given twice.
+    """
+    table: dict[str, str] = {}
+    for text in given:
+        name, sign, value = text.partition("=")
+        if not sign:
+            raise InputError(f"{flag} {text!r}: expected NAME=VALUE")
+        if name.strip() in table:
+            raise InputError(f"{flag} {text!r}: {name.strip()} is given twice, expected once")
+        table[name.strip()] = value.strip()
+    return table
+
+
+def clearable() -> Mapping[str, str]:
+    """Options whose fact an amendment may take back, and the facts."""
+    return {name.replace("_", "-"): fact for name, fact in (_FACTS | _TABLES).items()}

@@ -1,0 +1,87 @@
+"""`planner check`."""
+
+import re
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.console import DAMAGED, out, out_json, width
+from planner.cli.studies import LEDGER, find_study
+from planner.errors import InputError
+
+_HEAD = re.compile(r"(\d{1,15}):([0-9a-f]{12,64})")
+
+
+def command(
+    name: Name = None,
+    study: StudyName = None,
+    repair: Annotated[
+        bool,
+        typer.Option("--repair", help="Set spoilt lines of the ledger aside; a copy is kept."),
+    ] = False,
+    head: Annotated[
+        str | None,
+        typer.Option("--head", metavar="SEQ:HASH", help="Whether the ledger still holds it."),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Check study.toml and take it over, verify the ledger, name ceilings left blank.
+
+    Exit code 6: the ledger is damaged, or does not hold the head given.
+    """
+    from planner.report.text.checked import Checked, checked_text
+    from planner.report.text.documents import checked_document, json_text
+    from planner.study import Study
+
+    folder = find_study(name or study)
+    asked = _parse_head(head)
+    repaired = _repair(folder) if repair else None
+    opened = Study.open(folder)
+    adopted = opened.adopt()
+    opened.closing()  # refuses what this version cannot search
+    checked = Checked(
+        history=opened.history,
+        head=opened.head,
+        adopted=adopted,
+        repaired=repaired,
+        asked_head=head,
+        head_holds=asked is None or _holds(folder, *asked),
+    )
+    if json:
+        out_json(json_text(checked_document(checked)))
+    else:
+        out(checked_text(checked, width()))
+    if not checked.head_holds:
+        raise typer.Exit(DAMAGED)
+
+
+def _parse_head(given: str | None) -> tuple[int, str] | None:
+    if given is None:
+        return None
+    match = _HEAD.fullmatch(given.strip().lower())
+    if match is None:
+        raise InputError(
+            f"--head {given!r}: expected SEQ:HASH as show prints it, with 12 to 64 hex digits"
+        )
+    return int(match[1]), match[2]
+
+
+def _repair(folder: Path) -> str | None:
+    from planner.bench import bench_name
+    from planner.store import repair
+
+    note = repair(folder / LEDGER, bench_name())
+    return None if note is None else str(note.body["text"])
+
+
+def _holds(folder: Path, seq: int, digits: str) -> bool:
+    """Whether the ledger still holds entry `seq` with a chain that begins with `digits`."""
+    from planner.domain.ledger import Head
+    from planner.store import FileLedger, contains
+
+    ledger = FileLedger(folder / LEDGER)
+    ledger.read()
+    chain = ledger.chain_at(seq) or ""
+    return contains(ledger, Head(seq, chain if chain.startswith(digits) else digits))

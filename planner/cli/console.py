@@ -1,0 +1,72 @@
+"""The two streams and what may be seen on them: results to stdout, talk to stderr."""
+
+import os
+import shutil
+import sys
+
+import typer
+
+from planner.errors import (
+    ForbiddenSetting,
+    InputError,
+    LedgerBusy,
+    LedgerConflict,
+    LedgerError,
+    PlannerError,
+)
+from planner.report.text.layout import clean
+
+DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED = range(7)
+"""Exit codes."""
+_CODES: tuple[tuple[type[PlannerError], int], ...] = (
+    (InputError, MISTAKE),
+    (ForbiddenSetting, DEFECT),
+    (LedgerBusy, BUSY),
+    (LedgerConflict, BUSY),
+    (LedgerError, DAMAGED),
+)
+_NARROWEST = 30
+
+
+def out(text: str) -> None:
+    """Print a result."""
+    typer.echo(_styled(clean(text)))
+
+
+def talk(text: str) -> None:
+    """Print what is said beside the result."""
+    typer.echo(clean(text), err=True)
+
+
+def out_json(text: str) -> None:
+    """Print a result for programs."""
+    typer.echo(text, color=False)
+
+
+def refuse(error: PlannerError) -> int:
+    """Print an error as one message; the exit code that goes with it."""
+    talk(f"Error: {error}")
+    if isinstance(error, ForbiddenSetting):
+        talk("Nothing was written. This is a defect of the planner, not of what you did.")
+    return next((code for kind, code in _CODES if isinstance(error, kind)), DEFECT)
+
+
+def width() -> int:
+    """Columns of the terminal, or 80 where there is none."""
+    return max(shutil.get_terminal_size((80, 24)).columns, _NARROWEST)
+
+
+def interactive() -> bool:
+    """Whether a person can be asked."""
+    return sys.stdin.isatty() and sys.stderr.isatty()
+
+
+def _styled(text: str) -> str:
+    """First line and warnings in bold; typer takes that out again where it is no terminal."""
+    if os.environ.get("NO_COLOR"):
+        return text
+    lines = text.split("\n")
+    return "\n".join(
+        typer.style(line, bold=True) if place == 0 or line.startswith("AT YOUR OWN RISK") else line
+        for place, line in enumerate(lines)
+    )

@@ -1,0 +1,72 @@
+"""`planner record`."""
+
+from typing import Annotated
+
+import typer
+
+from planner.cli.arguments import (
+    Actual,
+    Boot,
+    CappedBy,
+    Errors,
+    FailedAfter,
+    Minutes,
+    Note,
+    Readings,
+    RunMinutes,
+    Score,
+    StudyName,
+    Sub,
+    Suspect,
+    Symptom,
+    WorkloadName,
+    facts_of,
+    pairs,
+)
+from planner.cli.console import out, width
+from planner.cli.studies import open_study
+from planner.domain.outcome import Outcome
+
+
+def command(
+    ctx: typer.Context,
+    outcome: Annotated[Outcome, typer.Argument(help="How it ended.", show_default=False)],
+    study: StudyName = None,
+    number: Annotated[
+        int | None, typer.Option("--number", metavar="N", help="Which pending run it answers.")
+    ] = None,
+    setting: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--set", metavar="KNOB=VALUE", help="A run of your own, at this value. Repeatable."
+        ),
+    ] = None,
+    as_is: Annotated[
+        bool, typer.Option("--as-is", help="A run of your own, of what the machine holds.")
+    ] = False,
+    failed_after: FailedAfter = None,
+    errors: Errors = None,
+    score: Score = None,
+    sub: Sub = None,
+    reading: Readings = None,
+    capped: CappedBy = None,
+    actual: Actual = None,
+    run_minutes: RunMinutes = None,
+    minutes: Minutes = None,
+    symptom: Symptom = None,
+    suspect: Suspect = None,
+    note: Note = None,
+    boot: Boot = None,
+    workload: WorkloadName = None,
+) -> None:
+    """Tell how a run ended: the pending one, or with --set or --as-is one of your own.
+
+    Numbers take units: 1350mV, 5.1GHz, 85s.
+    """
+    facts = facts_of(ctx.params)
+    settings = pairs("--set", setting or ()) if setting or as_is else None
+    opened = open_study(study)
+    run = opened.study.record(outcome.value, number=number, settings=settings, **facts)
+    from planner.report.text.recorded import recorded_text
+
+    out(recorded_text(run, opened.study.history.definition, width()))

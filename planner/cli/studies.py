@@ -1,0 +1,120 @@
+"""Which study is meant: a folder under the place for studies, or a path."""
+
+import difflib
+import os
+import shlex
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner.errors import InputError, StudyMissing
+
+if TYPE_CHECKING:
+    from planner.study import Study
+
+FILES = ("study.toml", "ledger.jsonl")
+"""What makes a folder a study: either of them."""
+LEDGER = FILES[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A study, and how its commands are typed."""
+
+    study: "Study"
+    suffix: str
+    """What a command needs after it to mean this study; empty where it is the only one."""
+
+
+def studies_home() -> Path:
+    """The folder under which studies are named: PLANNER_STUDIES, else ./studies."""
+    return Path(os.environ.get("PLANNER_STUDIES") or "studies")
+
+
+def study_names(incomplete: str = "") -> list[str]:
+    """Names of the studies there that begin so; also what shells complete."""
+    try:
+        found = sorted(p.name for p in studies_home().iterdir() if _is_study(p))
+    except OSError:
+        return []
+    return [name for name in found if name.startswith(incomplete)]
+
+
+def new_folder(name: str) -> Path:
+    """Where a new study of this name is made.
+
+    Raises:
+        InputError: not a name or path that every system takes.
+    """
+    folder = Path(name) if _is_path(name) else studies_home() / name
+    title = folder.resolve().name
+    if not title or not title.isprintable() or len(title) > 60 or set(title) & set('<>:"|?*'):
+        raise InputError(
+            f"new {name!r}: expected a name of at most 60 letters, digits, blanks, - or _"
+        )
+    return folder
+
+
+def find_study(name: str | None) -> Path:
+    """The folder of the study meant; without a name the only one there is.
+
+    Raises:
+        StudyMissing: there is none.
+        InputError: no name was given and there are several.
+    """
+    if name is None:
+        return _only_study()
+    named = studies_home() / name
+    if not _is_path(name) and (_is_study(named) or not Path(name).is_dir()):
+        if not named.is_dir():
+            raise StudyMissing(f"no study {name!r} in {studies_home()}{_hint(name)}")
+        return named
+    return Path(name)
+
+
+def open_study(name: str | None) -> Opened:
+    """Open the study meant.
+
+    Raises:
+        StudyMissing: there is none.
+        InputError: no name was given and there are several.
+        LedgerDamaged: its ledger does not verify.
+    """
+    folder = find_study(name)
+    from planner.study import Study  # numpy comes with it
+
+    return Opened(Study.open(folder), suffix_of(name))
+
+
+def suffix_of(name: str | None) -> str:
+    """What a command needs after it to mean the study that was named so."""
+    if name is None or study_names() == [name]:
+        return ""
+    return f" -s {shlex.quote(name)}"
+
+
+def _only_study() -> Path:
+    names = study_names()
+    if len(names) == 1:
+        return studies_home() / names[0]
+    if _is_study(Path()):
+        return Path()
+    if not names:
+        raise StudyMissing(f"no study in {studies_home()} yet: make one with planner new NAME")
+    raise InputError(f"which study? There are {', '.join(names)}: add -s NAME")
+
+
+def _is_study(folder: Path) -> bool:
+    return any((folder / file).is_file() for file in FILES)
+
+
+def _is_path(name: str) -> bool:
+    return name in (".", "..") or "/" in name or os.sep in name
+
+
+def _hint(name: str) -> str:
+    names = study_names()
+    close = difflib.get_close_matches(name, names, n=1)
+    if close:
+        return f", did you mean {close[0]!r}?"
+    return f", expected one of {', '.join(names)}" if names else ": make it with planner new"

@@ -1,0 +1,91 @@
+"""Writes the entries of one study and folds them, its own and those of other writers."""
+
+import os
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from planner.bench import utc_now
+from planner.domain.event import Event, Kind
+from planner.domain.ledger import Head, Ledger
+from planner.errors import LedgerConflict
+from planner.history import History
+from planner.replay import Replay
+
+TRIES = 50
+"""How often an entry is made anew when other writers come first."""
+
+
+class Journal:
+    """A ledger together with the history that it tells."""
+
+    def __init__(self, ledger: Ledger, bench: str) -> None:
+        """`bench`: the name under which entries are written."""
+        self.bench = bench
+        self._ledger = ledger
+        self._replay = Replay()
+        self._history: History | None = None
+
+    @property
+    def history(self) -> History:
+        """All that the ledger tells now."""
+        self._sync()
+        if self._history is None:
+            self._history = self._replay.history()
+        return self._history
+
+    @property
+    def head(self) -> Head:
+        """The last entry."""
+        self._sync()
+        return self._ledger.head
+
+    def is_empty(self) -> bool:
+        """Whether nothing was written yet."""
+        self._sync()
+        return not self._replay.last
+
+    def attempt(self, kind: Kind, body: Mapping[str, Any]) -> bool:
+        """Append right after the entries that the last history told; False if others came first."""
+        event = Event(
+            seq=self._replay.last + 1,
+            time=utc_now(),
+            bench=self.bench,
+            id=os.urandom(8).hex(),
+            kind=kind,
+            body=body,
+        )
+        try:
+            self._ledger.append(event)
+        except LedgerConflict:
+            return False
+        return True
+
+    def append(self, kind: Kind, body: Mapping[str, Any]) -> None:
+        """Append whatever came before.
+
+        Raises:
+            LedgerConflict: other writers kept coming first.
+        """
+        for _ in range(TRIES):
+            self._sync()
+            if self.attempt(kind, body):
+                return
+        raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def change(self, kind: Kind, build: Callable[[History], dict[str, Any]]) -> dict[str, Any]:
+        """Append what `build` makes of the history, made anew while other writers come first.
+
+        Raises:
+            LedgerConflict: other writers kept coming first.
+        """
+        for _ in range(TRIES):
+            body = build(self.history)
+            if self.attempt(kind, body):
+                return body
+        raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def _sync(self) -> None:
+        new = self._ledger.read(self._replay.last)
+        if new:
+            self._replay.take(new)
+            self._history = None

@@ -1,0 +1,90 @@
+"""What the next run is worth: the fall of expected loss that it promises, per minute.
+
+One run alone often cannot change the recommendation where two or three in a row would, so each
+candidate is weighed as a streak: the same value until it fails or has held so many times.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from planner.models.decision import loss_after
+from planner.models.edge import EdgePosterior
+from planner.models.hazard import Array
+
+STREAKS = (1, 2, 3, 5, 8)
+"""Lengths of the streaks that are weighed."""
+
+
+@dataclass(frozen=True)
+class Minutes:
+    """What the runs of a streak at one value take."""
+
+    held: float
+    """Minutes of the first run if it holds, dialling in included."""
+    failed: float
+    """The same if it fails, recovery and the person's price of a crash included."""
+    again_held: float
+    """Minutes of each further run, nothing to dial in, if it holds."""
+    again_failed: float
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What the best streak at each candidate value is worth."""
+
+    values: tuple[float, ...]
+    chances: Array
+    """Chance that one nominal run holds, shape (c,)."""
+    falls: Array
+    """Expected fall of the loss, shape (c,)."""
+    minutes: Array
+    """Expected minutes, the person's price of a crash included, shape (c,)."""
+
+    @property
+    def rates(self) -> Array:
+        """Fall of loss per minute, rounded so that no last bit decides, shape (c,)."""
+        return np.round(self.falls / self.minutes, 9)
+
+
+def weigh(
+    posterior: EdgePosterior,
+    losses: Array,
+    loss_now: float,
+    values: tuple[float, ...],
+    hardness: Sequence[float],
+    minutes: Sequence[Minutes],
+) -> Worth:
+    """The worth of a streak at each of `values`; `losses` has shape (r + 1, n)."""
+    held = np.array([_streaks(posterior, at) for at in hardness])  # (c, k, n)
+    branches = np.stack([held, posterior.mass - held], axis=2)  # (c, k, 2, n)
+    falls = np.stack([loss_now - loss_after(losses, b) for b in branches])  # (c, k)
+    chances = held.sum(axis=2)  # (c, k): that the whole streak holds
+    spent = np.array([_spent(m, c) for m, c in zip(minutes, chances, strict=True)])
+    best = np.argmax(np.round(falls / spent, 9), axis=1)
+    rows = np.arange(len(values))
+    return Worth(values, chances[:, 0], falls[rows, best], spent[rows, best])
+
+
+def _streaks(posterior: EdgePosterior, hardness: float) -> Array:
+    """Joint probability of the edge and of a streak of each length holding, shape (k, n)."""
+    survival = posterior.grid.survival(hardness, 1.0)
+    joint = posterior.weights * survival
+    rows = []
+    for length in range(1, STREAKS[-1] + 1):
+        if length > 1:
+            joint = joint * survival
+        rows.append(joint.sum(axis=0))
+    return np.array([rows[length - 1] for length in STREAKS])
+
+
+def _spent(minutes: Minutes, chances: Array) -> Array:
+    """Expected minutes of a streak of each length; `chances` that it holds, shape (k,)."""
+    total = chances[0] * minutes.held + (1 - chances[0]) * minutes.failed
+    spent = [total]
+    for before, after in pairwise(chances):
+        total = total + after * minutes.again_held + (before - after) * minutes.again_failed
+        spent.append(total)
+    return np.array(spent)

@@ -1,0 +1,93 @@
+"""What a fold holds while it runs, and the history that it comes to."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from planner.domain.definition import Definition
+from planner.domain.event import Event
+from planner.domain.knob import Setting
+from planner.domain.run import Proposal, Run
+from planner.history import Changed, History
+
+
+def proposal_of(event: Event) -> Proposal:
+    """The proposal that a `proposed` entry holds."""
+    body = event.body
+    return Proposal(
+        number=body["run"],
+        settings=dict(body["settings"]),
+        workload=body["workload"],
+        run_minutes=body["run_minutes"],
+        reason=body["reason"],
+        pass_probability=body["pass_probability"],
+        minutes=body["minutes"],
+        start_when=body.get("start_when", ""),
+        at_own_risk=tuple(body.get("at_own_risk", ())),
+        bench=event.bench,
+        boot_mark=body.get("boot_mark", ""),
+        time=event.time,
+    )
+
+
+class State:
+    """Scratch for one fold."""
+
+    def __init__(self, amendments: dict[int, list[Mapping[str, Any]]], source: str) -> None:
+        self.amendments = amendments
+        self.source = source
+        self.definitions: list[Definition] = []
+        self.runs: list[Run] = []
+        self.open: dict[int, Event] = {}
+        self.accepted: dict[str, float] = {}
+        self.machine: Setting = {}
+        self.restarting = False
+        self.boot = 1
+        self.cold = False
+        self.changes: list[Changed] = []
+        self.closed = ""
+        self.reopened = False
+        self.verdict = ""
+        self.number = 1
+
+    def history(self) -> History:
+        """What the entries so far come to."""
+        return History(
+            definitions=tuple(self.definitions),
+            runs=tuple(self._completed()),
+            pending={e.bench: self._complete(proposal_of(e)) for e in self.open.values()},
+            accepted=self.accepted,
+            machine=self.machine,
+            restarting=self.restarting,
+            boot=self.boot,
+            boot_is_cold=self.cold,
+            changes=tuple(self.changes),
+            closed=self.closed,
+            reopened=self.reopened,
+            verdict=self.verdict,
+            next_number=self.number,
+        )
+
+    def _completed(self) -> Iterable[Run]:
+        """Runs told by the knobs of today.
+
+        A knob that was added later ran at its stock value; one that was removed no longer tells
+        runs apart.
+        """
+        if len(self.definitions) == 1:
+            return self.runs
+        stock = self.definitions[-1].stock
+        return (
+            run
+            if stock.keys() == run.ran.keys()
+            else replace(run, ran={n: run.ran.get(n, value) for n, value in stock.items()})
+            for run in self.runs
+        )
+
+    def _complete(self, proposal: Proposal) -> Proposal:
+        return replace(proposal, settings={**self.definitions[-1].stock, **proposal.settings})
+
+    def restart(self, cold: bool) -> None:
+        """The machine starts anew: a new cluster of runs."""
+        self.boot += 1
+        self.cold = cold

@@ -1,0 +1,180 @@
+"""What each kind of entry does to the state of a fold."""
+
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from planner.domain.dialling import (
+    after_restart,
+    after_run,
+    dial_minutes,
+    recovery_minutes,
+    run_minutes_spent,
+)
+from planner.domain.event import Event, Kind
+from planner.domain.outcome import Capped, Outcome
+from planner.domain.parse import parse_text
+from planner.domain.run import Run
+from planner.errors import LedgerDamaged, PlannerError
+from planner.history import Changed
+from planner.replay.state import State
+
+_parse = lru_cache(maxsize=256)(parse_text)
+"""Definitions are frozen and read again at every fold."""
+
+
+def step(state: State, event: Event) -> None:
+    """Let one entry take effect.
+
+    Raises:
+        LedgerDamaged: its body is not what its kind calls for.
+    """
+    try:
+        _STEPS[event.kind](state, event)
+    except (KeyError, TypeError, ValueError, IndexError) as error:
+        raise LedgerDamaged(
+            f"ledger entry {event.seq} ({event.kind}) cannot be understood: {error!r}"
+        ) from None
+    except PlannerError as error:
+        raise LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {error}") from None
+
+
+def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]:
+    """The bodies of all amendments, by run, in order."""
+    amendments: dict[int, list[Mapping[str, Any]]] = {}
+    for event in events:
+        if event.kind is Kind.AMENDED:
+            amendments.setdefault(event.body["run"], []).append(event.body)
+    return amendments
+
+
+def _defined(state: State, event: Event) -> None:
+    state.definitions.append(_parse(event.body["text"], state.source))
+    stock = state.definitions[-1].stock
+    state.machine = {name: state.machine.get(name, value) for name, value in stock.items()}
+    state.reopened = False
+
+
+def _proposed(state: State, event: Event) -> None:
+    number = event.body["run"]
+    state.open[number] = event
+    state.number = max(state.number, number + 1)
+
+
+def _withdrawn(state: State, event: Event) -> None:
+    state.open.pop(event.body["run"], None)
+
+
+def _ran(state: State, event: Event) -> None:
+    number = event.body["run"]
+    facts: dict[str, Any] = dict(event.body)
+    amendments = state.amendments.get(number, ())
+    for amendment in amendments:
+        facts.update(_merged(facts, amendment))
+    asked = state.open.pop(number, None)
+    state.number = max(state.number, number + 1)
+    outcome = Outcome(facts["outcome"])
+    if outcome is not Outcome.VOID and facts.get("boot"):
+        state.restart(facts["boot"] == "cold")
+    run = _run(state, event, facts, asked, len(amendments))
+    state.runs.append(run)
+    if outcome is not Outcome.VOID:
+        state.machine = after_run(state.definitions[-1], outcome, run.settings)
+        state.restarting = outcome.restarts
+        if outcome.restarts:
+            # Power was off, or had to be cut to get past a failure to start.
+            state.restart(cold=outcome is not Outcome.CRASH)
+
+
+def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str, Any]:
+    """An amendment names the knobs that it mends; the others stay as told before."""
+    partial = ("settings", "actual")
+    return {
+        name: {**(facts.get(name) or {}), **value} if name in partial and value else value
+        for name, value in amendment.items()
+    }
+
+
+def _run(
+    state: State, event: Event, facts: dict[str, Any], asked: Event | None, amended: int
+) -> Run:
+    definition = state.definitions[-1]
+    base = state.machine if asked is None else definition.stock
+    settings = {**base, **(facts.get("settings") or {})}
+    outcome = Outcome(facts["outcome"])
+    spent = run_minutes_spent(outcome, facts["run_minutes"], facts.get("failed_after_s"))
+    dial = dial_minutes(definition, state.machine, settings, state.restarting)
+    usual = dial + spent + recovery_minutes(definition, outcome)
+    minutes = facts.get("minutes")
+    return Run(
+        number=facts["run"],
+        outcome=outcome,
+        settings=settings,
+        ran={**settings, **(facts.get("actual") or {})},
+        workload=facts["workload"],
+        run_minutes=facts["run_minutes"],
+        minutes=usual if minutes is None else minutes,
+        usual_minutes=usual,
+        dialled=settings != state.machine,
+        failed_after_s=facts.get("failed_after_s"),
+        errors=facts.get("errors"),
+        score=facts.get("score"),
+        subscores=facts.get("subscores") or {},
+        readings=facts.get("readings") or {},
+        capped=Capped(facts["capped"]) if facts.get("capped") else None,
+        symptom=facts.get("symptom") or "",
+        suspect=facts.get("suspect") or "",
+        note=facts.get("note") or "",
+        boot=state.boot,
+        cold=state.cold,
+        definition=len(state.definitions) - 1,
+        asked=asked,
+        bench=event.bench,
+        time=event.time,
+        amended=amended,
+        epoch=len(state.changes),
+    )
+
+
+def _accepted(state: State, event: Event) -> None:
+    state.accepted = {**state.accepted, event.body["name"]: event.body["up_to"]}
+
+
+def _booted(state: State, event: Event) -> None:
+    state.restart(bool(event.body["cold"]))
+    state.machine = after_restart(state.definitions[-1], state.machine)
+
+
+def _changed(state: State, event: Event) -> None:
+    state.changes.append(Changed(event.body["what"], tuple(event.body.get("groups", ()))))
+    state.reopened = False
+
+
+def _closed(state: State, event: Event) -> None:
+    state.verdict = event.body["reason"]
+    if event.body["by"] == "person":
+        state.closed = event.body["reason"]
+
+
+def _reopened(state: State, event: Event) -> None:
+    state.closed = ""
+    state.reopened = True
+
+
+def _noted(state: State, event: Event) -> None:
+    """Amendments are merged beforehand; notes are for people."""
+
+
+_STEPS = {
+    Kind.DEFINED: _defined,
+    Kind.PROPOSED: _proposed,
+    Kind.WITHDRAWN: _withdrawn,
+    Kind.RUN: _ran,
+    Kind.AMENDED: _noted,
+    Kind.ACCEPTED: _accepted,
+    Kind.BOOT: _booted,
+    Kind.CHANGED: _changed,
+    Kind.CLOSED: _closed,
+    Kind.REOPENED: _reopened,
+    Kind.NOTE: _noted,
+}

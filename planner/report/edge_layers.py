@@ -1,0 +1,154 @@
+"""What the edge picture draws into its frame: the curve, the runs, the edge, the best value."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from matplotlib.axes import Axes
+
+from planner.report.edge_axes import EDGE_LANE, LANES
+from planner.report.edge_data import EdgePicture, Kind, Mark
+from planner.report.edge_words import best_label
+from planner.report.inks import CURVE, FAILURE, HALO, INK
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    marker: str
+    fill: str
+    outline: str
+    points: float
+    """Diameter."""
+
+
+_SHAPES = {
+    Kind.PASSED: _Shape("o", "white", CURVE, 6.8),
+    Kind.STOPPED: _Shape("o", "white", CURVE, 3.6),
+    Kind.FAILED: _Shape("X", FAILURE, INK, 7.2),
+    Kind.ERRORS: _Shape("D", FAILURE, INK, 5.2),
+}
+_COUNT_SIZE = 7.5
+_CROWDED = 0.5
+"""By how much marks shrink that stand so close that their counts would run into each other."""
+
+
+def curve(axes: Axes, picture: EdgePicture) -> None:
+    """The chance to pass, with its band."""
+    found = picture.curve
+    values = [picture.knob.at_hardness(float(h)) for h in found.hardness]
+    name = f"its {found.level:.0%} band"
+    axes.plot(values, found.mean, color=CURVE, lw=2.0, label="chance to pass")
+    axes.fill_between(values, found.low, found.high, color=CURVE, alpha=0.22, lw=0, label=name)
+
+
+def runs(axes: Axes, picture: EdgePicture) -> None:
+    """Runs as marks in two lanes, with their number where there are several."""
+    for kind, shape in _SHAPES.items():
+        marks = [mark for mark in picture.marks if mark.kind is kind]
+        if not marks:
+            continue
+        crowded = _crowded(axes, picture, marks)
+        axes.plot(
+            [mark.value for mark in marks],
+            [LANES[kind]] * len(marks),
+            ls="",
+            marker=shape.marker,
+            ms=shape.points * (_CROWDED if crowded else 1),
+            mfc=shape.fill,
+            mec=shape.outline,
+            mew=0.6 if crowded else 1.1,
+            label=kind.value,
+            zorder=4,
+        )
+        if not crowded:
+            _counts(axes, [mark for mark in marks if mark.count > 1])
+
+
+def _crowded(axes: Axes, picture: EdgePicture, marks: list[Mark]) -> bool:
+    """Whether a mark stands closer to its neighbour than its count is wide."""
+    figure = axes.figure.get_figure(root=True)
+    assert figure is not None, "axes are drawn in a figure"
+    points = 72 * float(figure.get_size_inches()[0]) * axes.get_position().width
+    digit = 0.65 * _COUNT_SIZE
+    return any(
+        points * (picture.across(right.value) - picture.across(left.value))
+        < digit * max(len(str(left.count)), len(str(right.count)))
+        for left, right in pairwise(marks)
+    )
+
+
+def _counts(axes: Axes, marks: list[Mark]) -> None:
+    for mark in marks:
+        above = mark.kind.held
+        axes.annotate(
+            str(mark.count),
+            (mark.value, LANES[mark.kind]),
+            xytext=(0, 5 if above else -5),
+            textcoords="offset points",
+            ha="center",
+            va="bottom" if above else "top",
+            size=_COUNT_SIZE,
+            path_effects=HALO,
+            zorder=5,
+        )
+
+
+def edge(axes: Axes, picture: EdgePicture) -> None:
+    """The edge's interval as a bracket with its median, in a lane of its own."""
+    found = picture.edge
+    low, high = found.interval
+    axes.errorbar(
+        [found.value],
+        [EDGE_LANE],
+        xerr=[[found.value - low], [high - found.value]],
+        fmt="d",
+        color=INK,
+        ms=6,
+        capsize=5,
+        lw=1.6,
+        label=f"edge, {found.level:.0%} interval",
+        zorder=4,
+    )
+
+
+def best(axes: Axes, picture: EdgePicture) -> None:
+    """The best value, marked on the curve; nothing before the first run."""
+    if picture.best is None or picture.edge.runs == 0:
+        return
+    chance = picture.recommendation.pass_probability
+    axes.plot([picture.best] * 2, [0, chance], color=INK, lw=1.2, zorder=3)
+    axes.plot(
+        [picture.best],
+        [chance],
+        ls="",
+        marker="s",
+        ms=8,
+        mfc="white",
+        mec=INK,
+        mew=1.8,
+        label="best value",
+        zorder=5,
+    )
+    left = picture.across(picture.best) > 0.35  # below the curve; else above it, on its right
+    axes.annotate(
+        best_label(picture),
+        (picture.best, 0.36 if left else 0.64),
+        xytext=(-8 if left else 8, 0),
+        textcoords="offset points",
+        ha="right" if left else "left",
+        va="center",
+        path_effects=HALO,
+        zorder=6,
+    )
+
+
+def legend(axes: Axes, height: float) -> None:
+    """What the shapes mean, its upper end at `height`, a share of the figure."""
+    axes.legend(
+        loc="upper center",
+        bbox_to_anchor=(0.5, height),
+        bbox_transform=axes.figure.transFigure,
+        ncols=4,
+        frameon=False,
+        fontsize=8,
+        columnspacing=1.6,
+    )

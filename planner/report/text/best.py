@@ -1,0 +1,86 @@
+"""The setting to keep as things stand, with what bears it out."""
+
+from planner.domain.definition import Definition
+from planner.models.edge import LEVEL
+from planner.models.findings import Recommendation
+from planner.report.text import phrases
+
+
+def best_rows(
+    definition: Definition, best: Recommendation, everyday: Recommendation | None
+) -> list[tuple[str, str]]:
+    """One labelled line for the best setting, one more where an everyday one stands beside it."""
+    if everyday is None or everyday.settings == best.settings:
+        return [(_label(definition, best), in_short(definition, best))]
+    return [
+        (
+            _label(definition, best),
+            f"{in_short(definition, best)}, AT YOUR OWN RISK",
+        ),
+        ("Everyday", in_short(definition, everyday)),
+    ]
+
+
+def in_short(definition: Definition, best: Recommendation) -> str:
+    """Setting, chance and runs in one sentence."""
+    where = phrases.setting(definition, best.settings)
+    if not best.holds:
+        return f"none is known to hold yet; the easiest permitted is {where}"
+    claim = best.claim
+    runs = f"{claim.passes} of {claim.runs} runs held" if claim.runs else "not run yet"
+    return f"{where}: {phrases.chance(best.pass_probability)} to pass ({runs})"
+
+
+def evidence_rows(
+    definition: Definition, best: Recommendation, label: str = ""
+) -> list[tuple[str, str]]:
+    """Labelled lines with everything that bears the setting out, and what is owed."""
+    label = label or _label(definition, best)
+    where = phrases.setting(definition, best.settings)
+    if not best.holds:
+        return [(label, f"none is known to hold yet; the easiest permitted is {where}")]
+    low, high = (phrases.chance(end) for end in best.interval)
+    rows = [
+        (label, where),
+        (
+            "",
+            f"{phrases.chance(best.pass_probability)} to pass"
+            f" ({LEVEL:.0%} interval: {low} to {high})",
+        ),
+        ("", _claim(definition, best)),
+    ]
+    if best.at_own_risk:
+        rows.append(("", phrases.own_risk(best.at_own_risk)))
+    return rows
+
+
+def owed(best: Recommendation) -> str:
+    """The confirming runs that are owed, or why none can help; empty: none."""
+    claim = best.claim
+    if claim.spoilt:
+        return "a run failed there, so the claim asked for cannot be made of it"
+    parts = [f"{claim.passes_owed} more passes in a row"] if claim.passes_owed else []
+    if claim.cold_boots_owed:
+        parts.append(f"{claim.cold_boots_owed} more cold boots among the passes")
+    return f"owed: {', '.join(parts)}" if parts else ""
+
+
+def _label(definition: Definition, best: Recommendation) -> str:
+    """What nothing bears out and the model doubts is a guess."""
+    backed = best.claim.passes or best.pass_probability >= definition.goal.target
+    return "Best" if backed else "Best guess"
+
+
+def _claim(definition: Definition, best: Recommendation) -> str:
+    claim = best.claim
+    if not claim.runs:
+        return "not run at exactly this setting yet"
+    sure = definition.goal.confidence or LEVEL
+    text = f"{claim.passes} of {claim.runs} runs held at exactly this setting"
+    if claim.cold_boots:
+        text += f", over {claim.cold_boots} cold boots"
+    text += (
+        f": {sure:.0%} sure from these alone that at least {phrases.chance(claim.lower_bound)} pass"
+    )
+    debt = owed(best)
+    return f"{text}; {debt}" if debt else text

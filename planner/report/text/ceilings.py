@@ -1,0 +1,89 @@
+"""The ceilings as they bound proposals, and what it says before one is lifted."""
+
+from planner.domain.ceilings import Ceilings
+from planner.domain.definition import Definition
+from planner.gate import effective_ceiling
+from planner.history import History
+from planner.report.text import phrases
+from planner.report.text.layout import columns, prose, widest
+
+
+def blank(definition: Definition) -> list[str]:
+    """Names of voltages whose everyday ceiling was left blank: they are not raised."""
+    return [
+        name
+        for name, knob in definition.knobs.items()
+        if knob.ceilings.everyday is None
+        and knob.lifts_voltage
+        and name in definition.guarded
+        and definition.guarded[name].everyday is not None
+    ]
+
+
+def ceiling_lines(history: History, width: int) -> list[str]:
+    """One line for each value that has a ceiling, given or implied."""
+    definition = history.definition
+    bounded = {name: c for name, c in definition.guarded.items() if c.given}
+    if not bounded:
+        return ["  none filled in"]
+    rows: list[tuple[str, ...]] = [("", "everyday", "own risk", "hard stop")]
+    rows += [
+        (name, *(_shown(definition, name, v) for v in (c.everyday, c.own_risk, c.hard_stop)))
+        for name, c in bounded.items()
+    ]
+    lines = ["  " + line for line in columns(rows, right=(1, 2, 3))]
+    if widest(lines) > width:
+        lines = [line for row in rows[1:] for line in _stacked(row, rows[0], width)]
+    for name in blank(definition):
+        lines += prose(
+            f"{name} has no everyday ceiling filled in: no rise above stock is proposed.", width, 2
+        )
+    for name, up_to in history.accepted.items():
+        lines += prose(_accepted(definition, name, up_to), width, 2)
+    return lines
+
+
+def caution_text(definition: Definition, name: str, ceilings: Ceilings, width: int) -> str:
+    """What the person should know before lifting the everyday ceiling of `name`."""
+    everyday, own_risk = (
+        _shown(definition, name, value) for value in (ceilings.everyday, ceilings.own_risk)
+    )
+    paragraphs = [
+        f"{name}: above {everyday} and up to {own_risk} you are AT YOUR OWN RISK.",
+        "Voltage and heat there can wear parts out soon, or kill them at once. Damage is"
+        " for good, and warranties as a rule do not cover it. Crashes grow more frequent and can"
+        " spoil the drive: have your data backed up, watch temperatures, and do not leave the"
+        " machine alone.",
+        "Nothing is ever proposed past the value that you accept, nor past the hard stop. The"
+        " acceptance is written to the ledger.",
+    ]
+    return "\n".join(line for text in paragraphs for line in prose(text, width))
+
+
+def accepted_text(history: History, name: str, width: int) -> str:
+    """The confirmation of an accepted risk."""
+    return "\n".join(prose(_accepted(history.definition, name, history.accepted[name]), width))
+
+
+def _accepted(definition: Definition, name: str, up_to: float) -> str:
+    ceilings = definition.guarded.get(name)
+    shown = phrases.in_unit(definition, name, up_to)
+    if ceilings is None:
+        return f"{name}: risk accepted up to {shown}, but it is not in the study any more."
+    top = effective_ceiling(ceilings, up_to)
+    text = f"{name}: own risk accepted up to {shown}"
+    if top is not None and top < up_to:
+        text += f", proposals stop at {phrases.in_unit(definition, name, top)}"
+    return text + "."
+
+
+def _shown(definition: Definition, name: str, value: float | None) -> str:
+    return "-" if value is None else phrases.in_unit(definition, name, value)
+
+
+def _stacked(row: tuple[str, ...], heads: tuple[str, ...], width: int) -> list[str]:
+    name, *values = row
+    told = ", ".join(
+        f"{head} {value}" for head, value in zip(heads[1:], values, strict=True) if value != "-"
+    )
+    return [f"  {name}", *prose(told, width, 4)]

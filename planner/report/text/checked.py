@@ -1,0 +1,80 @@
+"""What `check` found."""
+
+from dataclasses import dataclass
+
+from planner.domain.ledger import Head
+from planner.domain.tables import RuleKind
+from planner.gate import gate_of
+from planner.history import History
+from planner.report.text.ceilings import blank
+from planner.report.text.layout import prose
+from planner.report.text.standing import short_head
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A study that was read from end to end."""
+
+    history: History
+    head: Head
+    adopted: bool
+    """Whether an edited study.toml was taken over just now."""
+    repaired: str | None
+    """The note that a repair left; None: nothing was repaired."""
+    asked_head: str | None
+    """The head that the ledger was compared with; None: none was given."""
+    head_holds: bool
+    """Whether the ledger still holds it."""
+
+
+def broken_rules(history: History, kind: RuleKind) -> list[str]:
+    """Rules of a kind that the stock setting breaks, as they are written."""
+    numbers = history.definition.numbers(history.definition.stock)
+    return [
+        f"{rule.name}: {rule.holds.text}"
+        for rule in history.definition.rules
+        if rule.kind is kind and rule.holds.names <= numbers.keys() and not rule.holds(numbers)
+    ]
+
+
+def objections_to_stock(history: History) -> list[str]:
+    """Why stock itself could not be proposed; empty: it could."""
+    return gate_of(history).objections(history.definition.stock)
+
+
+def checked_text(checked: Checked, width: int) -> str:
+    """What is in order, what is not, and what it means."""
+    history = checked.history
+    definition = history.definition
+    taken = "edited, taken over now" if checked.adopted else "as in the ledger"
+    said = [f"study.toml is in order, {taken}: {len(definition.knobs)} knobs."]
+    if checked.repaired:
+        said.append(f"Repaired. {checked.repaired}")
+    said.append(
+        f"The ledger is whole: {checked.head.seq} entries, {len(history.runs)} runs, head"
+        f" {short_head(checked.head)}."
+    )
+    if checked.asked_head and checked.head_holds:
+        said.append(f"It still holds {checked.asked_head}: nothing up to there was changed.")
+    elif checked.asked_head:
+        said.append(
+            f"It does NOT hold {checked.asked_head}: its tail was lost, or entries up to there"
+            " were rewritten."
+        )
+    said += _notes(history)
+    return "\n".join(line for text in said for line in prose(text, width, hang=2))
+
+
+def _notes(history: History) -> list[str]:
+    definition = history.definition
+    found = [
+        f"Stock breaks a rule kept as a note: {rule}."
+        for rule in broken_rules(history, RuleKind.NOTE)
+    ]
+    found += [f"Stock itself is never proposed: {why}." for why in objections_to_stock(history)]
+    found += [
+        f"{name} has no everyday ceiling: nothing above stock,"
+        f" {definition.knobs[name].show(definition.knobs[name].stock)}, is proposed."
+        for name in blank(definition)
+    ]
+    return found

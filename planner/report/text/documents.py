@@ -1,0 +1,184 @@
+"""The same facts as plain tables for `--json`: keys stay, new ones may join them."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from planner.domain.definition import Definition
+from planner.domain.ledger import Head
+from planner.domain.run import Proposal, Run
+from planner.domain.tables import RuleKind
+from planner.gate import above_everyday
+from planner.history import History
+from planner.models.findings import Edge, Recommendation
+from planner.report.text.ceilings import blank
+from planner.report.text.checked import Checked, broken_rules, objections_to_stock
+from planner.report.text.standing import Standing, void_minutes
+
+SCHEMA = 1
+"""Raised when a key changes its meaning or goes."""
+
+
+def json_text(document: Mapping[str, Any]) -> str:
+    """One JSON object; ASCII, so that every console can print it."""
+    return json.dumps({"schema": SCHEMA, **document}, indent=2, allow_nan=False)
+
+
+def next_document(
+    history: History,
+    proposal: Proposal | None,
+    owed: bool,
+    best: Recommendation,
+    everyday: Recommendation | None,
+) -> dict[str, Any]:
+    """For `next --json`; `owed`: whether an answer comes first."""
+    return {
+        "study": history.definition.goal.name,
+        "proposal": None if proposal is None else _proposal(proposal),
+        "answer_owed": owed,
+        "closed": None if proposal else history.closed or history.verdict,
+        "best": _recommendation(best),
+        "best_everyday": None if everyday is None else _recommendation(everyday),
+    }
+
+
+def standing_document(standing: Standing) -> dict[str, Any]:
+    """For `show --json`."""
+    history = standing.history
+    goal = history.definition.goal
+    return {
+        "study": goal.name,
+        "aim": goal.aim.value,
+        "target": goal.target,
+        "edges": [_edge(edge) for edge in standing.edges.values()],
+        "best": _recommendation(standing.best),
+        "best_everyday": None if standing.everyday is None else _recommendation(standing.everyday),
+        "runs": [_run(history.definition, run) for run in history.runs],
+        "pending": [_proposal(proposal) for proposal in history.pending.values()],
+        "minutes": {
+            "spent": history.minutes_spent,
+            "void": void_minutes(history),
+            "available": goal.minutes,
+        },
+        "ceilings": _ceilings(history),
+        "closing": standing.closing,
+        "closed": history.closed or None,
+        "head": _head(standing.head),
+    }
+
+
+def checked_document(checked: Checked) -> dict[str, Any]:
+    """For `check --json`."""
+    history = checked.history
+    return {
+        "study": history.definition.goal.name,
+        "adopted": checked.adopted,
+        "repaired": checked.repaired,
+        "head": _head(checked.head),
+        "head_holds": checked.head_holds if checked.asked_head else None,
+        "runs": len(history.runs),
+        "notes_broken_at_stock": broken_rules(history, RuleKind.NOTE),
+        "objections_to_stock": objections_to_stock(history),
+        "no_everyday_ceiling": blank(history.definition),
+    }
+
+
+def _head(head: Head) -> dict[str, Any]:
+    return {"seq": head.seq, "chain": head.chain}
+
+
+def _proposal(proposal: Proposal) -> dict[str, Any]:
+    return {
+        "run": proposal.number,
+        "settings": dict(proposal.settings),
+        "changes": [
+            {"knob": c.knob, "before": c.before, "after": c.after, "unit": c.unit}
+            for c in proposal.changes
+        ],
+        "workload": proposal.workload,
+        "run_minutes": proposal.run_minutes,
+        "start_when": proposal.start_when,
+        "reason": proposal.reason,
+        "pass_probability": proposal.pass_probability,
+        "minutes": proposal.minutes,
+        "at_own_risk": list(proposal.at_own_risk),
+        "bench": proposal.bench,
+        "time": proposal.time,
+    }
+
+
+def _recommendation(best: Recommendation) -> dict[str, Any]:
+    claim = best.claim
+    return {
+        "settings": dict(best.settings),
+        "holds": best.holds,
+        "pass_probability": best.pass_probability,
+        "interval": list(best.interval),
+        "at_own_risk": list(best.at_own_risk),
+        "passes": claim.passes,
+        "runs": claim.runs,
+        "cold_boots": claim.cold_boots,
+        "lower_bound": claim.lower_bound,
+        "passes_owed": claim.passes_owed,
+        "cold_boots_owed": claim.cold_boots_owed,
+        "spoilt": claim.spoilt,
+    }
+
+
+def _edge(edge: Edge) -> dict[str, Any]:
+    return {
+        "knob": edge.knob,
+        "unit": edge.unit,
+        "edge": edge.value,
+        "interval": list(edge.interval),
+        "level": edge.level,
+        "target": edge.target,
+        "beyond_easy": edge.beyond_easy,
+        "beyond_hard": edge.beyond_hard,
+        "runs": edge.runs,
+        "separation": edge.separation.value,
+    }
+
+
+def _run(definition: Definition, run: Run) -> dict[str, Any]:
+    return {
+        "run": run.number,
+        "outcome": run.outcome.value,
+        "settings": dict(run.settings),
+        "ran": dict(run.ran),
+        "workload": run.workload,
+        "run_minutes": run.run_minutes,
+        "minutes": run.minutes,
+        "failed_after_s": run.failed_after_s,
+        "errors": run.errors,
+        "score": run.score,
+        "subscores": dict(run.subscores),
+        "readings": dict(run.readings),
+        "capped": None if run.capped is None else run.capped.value,
+        "symptom": run.symptom,
+        "suspect": run.suspect,
+        "note": run.note,
+        "boot": run.boot,
+        "cold": run.cold,
+        "proposed": run.asked is not None,
+        "above_everyday": list(above_everyday(definition, run.ran)),
+        "amended": run.amended,
+        "bench": run.bench,
+        "time": run.time,
+    }
+
+
+def _ceilings(history: History) -> list[dict[str, Any]]:
+    left_blank = blank(history.definition)
+    return [
+        {
+            "name": name,
+            "everyday": ceilings.everyday,
+            "own_risk": ceilings.own_risk,
+            "hard_stop": ceilings.hard_stop,
+            "filled_in": name not in left_blank,
+            "accepted_up_to": history.accepted.get(name),
+        }
+        for name, ceilings in history.definition.guarded.items()
+        if ceilings.given
+    ]

@@ -1,0 +1,56 @@
+"""Phrases that several screens share: settings, chances, minutes, risk."""
+
+from collections.abc import Mapping, Sequence
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Value
+from planner.domain.quantity import format_number, with_unit
+from planner.domain.run import Run
+
+
+def chance(probability: float) -> str:
+    """A probability in whole per cent that never claims certainty."""
+    if probability > 0.99:
+        return "over 99%"
+    return "under 1%" if probability < 0.01 else f"{probability:.0%}"
+
+
+def minutes(value: float) -> str:
+    """Minutes to a tenth."""
+    return f"{format_number(round(value, 1))} min"
+
+
+def setting(definition: Definition, values: Mapping[str, Value]) -> str:
+    """The searched knob, and every other that is not at stock."""
+    searched = definition.searched
+    shown = [
+        f"{name} {knob.show(values[name])}"
+        for name, knob in definition.knobs.items()
+        if name in values and (knob is searched or values[name] != knob.stock)
+    ]
+    rest = ["others at stock"] if len(shown) < len(definition.knobs) else []
+    return ", ".join(shown + rest)
+
+
+def in_unit(definition: Definition, name: str, value: float) -> str:
+    """A value of a knob, derived value or reading with its unit."""
+    nouns = (definition.knobs, definition.derived, definition.readings)
+    unit = next((known[name].unit for known in nouns if name in known), "")
+    return with_unit(value, unit)
+
+
+def own_risk(names: Sequence[str]) -> str:
+    """The warning for a setting above its everyday ceilings."""
+    return f"AT YOUR OWN RISK: above the everyday ceiling of {', '.join(names)}"
+
+
+def ending(run: Run) -> str:
+    """How a run ended: outcome, time or count of errors."""
+    text = str(run.outcome)
+    if run.errors:
+        text += f" ({run.errors} counted)"
+    if run.failed_after_s is not None:
+        text += f" after {format_number(run.failed_after_s)} s"
+    if run.outcome == "stopped":
+        text += f" after {minutes(run.run_minutes)}"
+    return text

@@ -1,0 +1,95 @@
+"""What to run next, on a screen as small as a phone's."""
+
+from planner.domain.outcome import Outcome
+from planner.domain.quantity import with_unit
+from planner.domain.run import Change, Proposal
+from planner.history import History
+from planner.models.findings import Recommendation
+from planner.report.text import phrases
+from planner.report.text.best import best_rows
+from planner.report.text.layout import columns, labelled, prose, widest
+
+_OTHERS = ", ".join(o for o in Outcome if o is not Outcome.PASS)
+
+
+def proposal_text(
+    proposal: Proposal,
+    history: History,
+    best: Recommendation,
+    everyday: Recommendation | None,
+    suffix: str,
+    width: int,
+) -> str:
+    """The proposal in bench language.
+
+    `everyday`: the best setting under everyday ceilings, where risk was accepted.
+    `suffix`: what a command needs after it to mean this study.
+    """
+    definition = history.definition
+    rows = [("Run", f"{proposal.workload}, {phrases.minutes(proposal.run_minutes)}")]
+    if proposal.start_when:
+        rows.append(("Start", proposal.start_when))
+    rows += [
+        ("Why", proposal.reason),
+        ("Chance", f"{phrases.chance(proposal.pass_probability)} to pass"),
+        ("Takes", f"about {phrases.minutes(proposal.minutes)}, all in"),
+        *best_rows(definition, best, everyday),
+        ("Answer", f"planner record pass{suffix}"),
+        ("", f"or {_OTHERS}"),
+    ]
+    lines = prose(f"Run {proposal.number} of {definition.goal.name}", width)
+    lines += ["", *_changes(proposal.changes, width), ""]
+    if proposal.at_own_risk:
+        lines += [*prose(phrases.own_risk(proposal.at_own_risk), width), ""]
+    if after_no_start(history):
+        lines += [
+            *prose(
+                "The last run did not start, so the firmware may be back at stock: check what is"
+                " set before you change anything.",
+                width,
+            ),
+            "",
+        ]
+    return "\n".join(lines + labelled(rows, width))
+
+
+def answer_owed_text(proposal: Proposal, history: History, suffix: str, width: int) -> str:
+    """The question that comes first when the machine was started anew since the asking."""
+    where = phrases.setting(history.definition, proposal.settings)
+    lines = prose(
+        f"Run {proposal.number} ({where}) was asked for before this machine was last started,"
+        " and has no answer yet. What happened?",
+        width,
+    )
+    answers = [
+        (f"planner record crash{suffix}", "it crashed while it ran"),
+        (f"planner record no-start{suffix}", "it did not start"),
+        (f"planner record pass{suffix}", "it held to the end"),
+        (f"planner record void{suffix}", "it was not run, or says nothing"),
+        (f"planner next --again{suffix}", "show it again, it is still to be run"),
+    ]
+    aligned = columns(answers)
+    if widest(aligned) > width - 2:
+        aligned = [line for command, what in answers for line in (command, f"  {what}")]
+    return "\n".join([*lines, "", *("  " + line for line in aligned)])
+
+
+def after_no_start(history: History) -> bool:
+    """Whether the last run that counts failed to start."""
+    return bool(history.evidence) and history.evidence[-1].outcome is Outcome.NO_START
+
+
+def _changes(changes: tuple[Change, ...], width: int) -> list[str]:
+    if not changes:
+        return ["  nothing to change"]
+    rows = [
+        (c.knob, with_unit(c.before, c.unit), "->", with_unit(c.after, c.unit)) for c in changes
+    ]
+    aligned = ["  " + line for line in columns(rows, right=(1,))]
+    if widest(aligned) <= width:
+        return aligned
+    return [
+        line
+        for name, before, arrow, after in rows
+        for line in (f"  {name}", f"    {before} {arrow} {after}")
+    ]

@@ -1,0 +1,55 @@
+"""The confirmation of a run that was recorded or amended."""
+
+from planner.domain.definition import Definition
+from planner.domain.quantity import format_number
+from planner.domain.run import Run
+from planner.gate import above_everyday, past_hard_stop
+from planner.report.text import phrases
+from planner.report.text.layout import prose
+
+
+def recorded_text(run: Run, definition: Definition, width: int) -> str:
+    """What is on record now, in a line or two, and what about it is worth a second look."""
+    own = "your own run, " if run.asked is None else ""
+    verb = "amended" if run.amended else "recorded"
+    facts = [phrases.setting(definition, run.ran)]
+    if run.score is not None:
+        facts.append(f"score {format_number(run.score)}")
+    if run.capped:
+        facts.append(f"capped by {run.capped}: it holds, but is no best")
+    facts.append(f"{phrases.minutes(run.minutes)} all in")
+    lines = prose(
+        f"Run {run.number} {verb}: {own}{phrases.ending(run)}; {'; '.join(facts)}.", width, hang=2
+    )
+    for flag in flags(run, definition):
+        lines += prose(flag, width, hang=2)
+    return "\n".join(lines)
+
+
+def flags(run: Run, definition: Definition) -> list[str]:
+    """Values above ceilings, and readings past their stops."""
+    return _ceilings_passed(run, definition) + _stops_passed(run, definition)
+
+
+def _ceilings_passed(run: Run, definition: Definition) -> list[str]:
+    numbers = definition.numbers(run.ran)
+    passed = dict.fromkeys(above_everyday(definition, run.ran), "above the everyday ceiling")
+    passed |= dict.fromkeys(past_hard_stop(definition, run.ran), "PAST THE HARD STOP")
+    return [
+        f"{name} {phrases.in_unit(definition, name, numbers[name])} is {what}"
+        " (recorded, not refused)."
+        for name, what in passed.items()
+    ]
+
+
+def _stops_passed(run: Run, definition: Definition) -> list[str]:
+    found = []
+    for name, value in run.readings.items():
+        stop = definition.readings[name].stop if name in definition.readings else None
+        if stop is not None and value > stop:
+            found.append(
+                f"{name} {phrases.in_unit(definition, name, value)} is past its stop of"
+                f" {phrases.in_unit(definition, name, stop)}: this setting and everything at"
+                " least as hot is not proposed any more."
+            )
+    return found

@@ -1,0 +1,84 @@
+"""The table of runs."""
+
+from planner.domain.definition import Definition
+from planner.domain.outcome import Outcome
+from planner.domain.quantity import format_number
+from planner.domain.run import Run
+from planner.gate import above_everyday
+from planner.history import History
+from planner.report.text.layout import columns, shortened, widest
+
+_ROOM = 20
+"""Remarks that have less room than this go on a line of their own."""
+
+
+def run_lines(history: History, last: int, suffix: str, width: int) -> list[str]:
+    """The last runs, oldest first, in a table as wide as `width` allows."""
+    if not history.runs:
+        return ["  none yet"]
+    definition = history.definition
+    runs = history.runs[-last:] if last else history.runs
+    searched = definition.searched
+    name = searched.name if searched else "setting"
+    rows = [("run", "outcome", name, "min", "score")]
+    rows += [_row(definition, run) for run in runs]
+    scored = any(row[4] for row in rows[1:])
+    table = columns([row if scored else row[:4] for row in rows], right=(0, 2, 3, 4))
+    table = ["  " + line for line in table]
+    remarks = ["", *(_remark(definition, run) for run in runs)]
+    lines = _joined(table, remarks, width)
+    left = len(history.runs) - len(runs)
+    return ([f"  {left} earlier runs: planner show --all{suffix}"] if left else []) + lines
+
+
+def _row(definition: Definition, run: Run) -> tuple[str, str, str, str, str]:
+    searched = definition.searched
+    value = searched.show(run.ran[searched.name]) if searched else ""
+    spent = f"{run.minutes:.1f}"
+    score = "" if run.score is None else format_number(float(f"{run.score:.7g}"))
+    return str(run.number), str(run.outcome), value, spent, score
+
+
+def _joined(table: list[str], remarks: list[str], width: int) -> list[str]:
+    room = width - widest(table) - 2
+    if room >= _ROOM:
+        start = widest(table) + 2
+        return [
+            f"{line:<{start}}{shortened(remark, room)}".rstrip()
+            for line, remark in zip(table, remarks, strict=True)
+        ]
+    lines = []
+    for line, remark in zip(table, remarks, strict=True):
+        lines.append(line[:width].rstrip())
+        if remark:
+            lines.append("       " + shortened(remark, width - 7))
+    return lines
+
+
+def _remark(definition: Definition, run: Run) -> str:
+    parts = [
+        f"{name} {knob.show(run.ran[name])}"
+        for name, knob in definition.knobs.items()
+        if knob is not definition.searched and run.ran[name] != knob.stock
+    ]
+    if run.failed_after_s is not None:
+        parts.append(f"after {format_number(run.failed_after_s)} s")
+    if run.errors:
+        parts.append(f"{run.errors} counted")
+    if run.outcome is Outcome.STOPPED:
+        parts.append(f"held {format_number(run.run_minutes)} min")
+    if run.workload != definition.workload.name:
+        parts.append(run.workload)
+    if run.capped:
+        parts.append(f"capped by {run.capped}")
+    if above := above_everyday(definition, run.ran):
+        parts.append(f"above everyday: {', '.join(above)}")
+    if run.ran != run.settings:
+        parts.append("not as set")
+    if run.suspect:
+        parts.append(f"suspect {run.suspect}")
+    if run.asked is None:
+        parts.append("own run")
+    if run.amended:
+        parts.append("amended")
+    return ", ".join([*parts, *(text for text in (run.symptom, run.note) if text)])

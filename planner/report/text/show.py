@@ -1,0 +1,111 @@
+"""The summary of a study."""
+
+from planner.domain.knob import Knob
+from planner.domain.outcome import Outcome
+from planner.domain.quantity import format_number
+from planner.models.findings import Edge
+from planner.report.text import phrases
+from planner.report.text.best import evidence_rows
+from planner.report.text.ceilings import ceiling_lines
+from planner.report.text.layout import columns, labelled, prose, widest
+from planner.report.text.runs import run_lines
+from planner.report.text.standing import Standing, short_head, void_minutes
+
+
+def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str:
+    """The summary; `last`: how many runs are listed."""
+    history = standing.history
+    definition = history.definition
+    title = f"{definition.goal.name}: {definition.goal.aim}"
+    if definition.searched is not None:
+        title += f" of {definition.searched.name}"
+    sections = [
+        prose(title, width),
+        labelled(_advice(standing, suffix), width),
+        _edge_lines(standing, width),
+        ["Runs", *run_lines(history, last, suffix, width)],
+        ["Ceilings", *ceiling_lines(history, width)],
+        labelled([("Minutes", _minutes(standing)), ("Ledger", _ledger(standing))], width),
+    ]
+    return "\n\n".join("\n".join(lines) for lines in sections)
+
+
+def _advice(standing: Standing, suffix: str) -> list[tuple[str, str]]:
+    history = standing.history
+    rows = evidence_rows(history.definition, standing.best)
+    if standing.everyday is not None and standing.everyday.settings != standing.best.settings:
+        rows += evidence_rows(history.definition, standing.everyday, "Everyday")
+    benches = len({run.bench for run in history.runs} | {*history.pending}) > 1
+    for bench, proposal in history.pending.items():
+        where = phrases.setting(history.definition, proposal.settings)
+        at = f" on {bench}" if benches else ""
+        rows.append(("Pending", f"run {proposal.number}{at}: {where}; no answer yet"))
+    if history.closed:
+        rows.append(("Closed", f"{history.closed}. To go on: planner reopen{suffix}"))
+    elif standing.closing:
+        rows.append(("Stop", f"{standing.closing}. To go on all the same: planner reopen{suffix}"))
+    else:
+        rows.append(("Go on", f"planner next{suffix}"))
+    return rows
+
+
+def _edge_lines(standing: Standing, width: int) -> list[str]:
+    """One line a knob; the searched one first."""
+    searched = standing.history.definition.searched
+    first = searched.name if searched else ""
+    edges = sorted(standing.edges.values(), key=lambda edge: edge.knob != first)
+    level = edges[0].level
+    rows = [("Edge of", "at", f"{level:.0%} sure between", "runs")]
+    rows += [_edge_row(standing, edge) for edge in edges]
+    lines = columns(rows, right=(3,))
+    if widest(lines) > width:
+        lines = [f"Edges, {level:.0%} sure between"]
+        for name, at, between, runs in rows[1:]:
+            lines += [f"  {name} {at}", f"    {between}, runs: {runs}"]
+    for edge in edges:
+        if edge.knob == first and edge.runs:
+            lines += prose(_shape(edge), width)
+    return lines
+
+
+def _edge_row(standing: Standing, edge: Edge) -> tuple[str, str, str, str]:
+    if not edge.runs:
+        return edge.knob, "unknown", "no run tells yet", "0"
+    knob = standing.history.definition.knobs[edge.knob]
+    at, low, high = (_within(knob, value) for value in (edge.value, *edge.interval))
+    return edge.knob, at, f"{low} and {high}", str(edge.runs)
+
+
+def _within(knob: Knob, value: float) -> str:
+    """The value, or that it lies out of the knob's range."""
+    assert knob.grid is not None, knob.name
+    if value > knob.grid.high:
+        return f"over {knob.show(knob.grid.high)}"
+    if value < knob.grid.low:
+        return f"under {knob.show(knob.grid.low)}"
+    return knob.show_at(knob.hardness(value))
+
+
+def _shape(edge: Edge) -> str:
+    text = f"{edge.target:.0%} of nominal runs pass at the edge"
+    if edge.beyond_hard > 0.05:
+        text += f"; {edge.beyond_hard:.0%} likely that the whole range holds"
+    if edge.beyond_easy > 0.05:
+        text += f"; {edge.beyond_easy:.0%} likely that nothing in range holds"
+    return text + "."
+
+
+def _minutes(standing: Standing) -> str:
+    history = standing.history
+    available = history.definition.goal.minutes
+    text = f"{format_number(round(history.minutes_spent, 1))} spent"
+    if available is not None:
+        text += f" of {format_number(available)}"
+    void = [run for run in history.runs if run.outcome is Outcome.VOID]
+    if void:
+        text += f"; {format_number(round(void_minutes(history), 1))} more on {len(void)} void runs"
+    return text
+
+
+def _ledger(standing: Standing) -> str:
+    return f"{standing.head.seq} entries, head {short_head(standing.head)}"

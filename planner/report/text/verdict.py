@@ -1,0 +1,34 @@
+"""What is said once nothing is left to propose."""
+
+from planner.history import History
+from planner.models.findings import Recommendation
+from planner.report.text.best import evidence_rows, owed
+from planner.report.text.layout import labelled, prose
+
+
+def verdict_text(
+    history: History,
+    best: Recommendation,
+    everyday: Recommendation | None,
+    suffix: str,
+    width: int,
+) -> str:
+    """The reason, the setting to keep, and how to go on."""
+    definition = history.definition
+    opening = "is closed" if history.closed else "has nothing left to propose"
+    lines = prose(f"{definition.goal.name} {opening}.", width)
+    rows = [("Reason", history.closed or history.verdict)]
+    rows += evidence_rows(definition, best)
+    if everyday is not None and everyday.settings != best.settings:
+        rows += evidence_rows(definition, everyday, "Everyday")
+    if debt := owed(best):
+        rows.append(("Confirm", debt))
+    rows.append(("Go on", _how_to_go_on(history, suffix)))
+    return "\n".join([*lines, "", *labelled(rows, width)])
+
+
+def _how_to_go_on(history: History, suffix: str) -> str:
+    available = history.definition.goal.minutes
+    if not history.closed and available is not None and history.minutes_spent >= available:
+        return f"raise minutes = {available:g} in study.toml, then planner next{suffix}"
+    return f"planner reopen{suffix}, then planner next{suffix}"
