@@ -6,13 +6,14 @@ import numpy as np
 
 from planner.domain.quantity import format_number
 from planner.models.claim import claim_for, claimable
-from planner.models.decision import unsound
 from planner.models.edge_search import EdgeSearch
 from planner.models.score_gain import score_gain
 from planner.strategies import strategy_of
 
-KNOWN = 1 / 12
-"""Share of an unsound value's loss under which the edge is known well enough to decide."""
+KNOWN_LOSS = 0.3
+"""Expected loss under which the edge is known well enough to decide."""
+FINE_KNOWN_LOSS = 0.16
+"""The same on fine steps, where one too far costs less."""
 WORTHWHILE = 0.002
 """Fall of expected loss per minute under which no run is worth its minutes."""
 
@@ -104,8 +105,9 @@ def not_worthwhile(search: EdgeSearch) -> str | None:
     if not _borne_out(search):
         return None
     worth = search.worth
-    best = int(np.argmax(worth.rates))
-    if worth.rates[best] >= WORTHWHILE:
+    falls = worth.falls / worth.minutes
+    best = int(np.argmax(falls))
+    if falls[best] >= WORTHWHILE:
         return None
     return (
         f"no further run is worth its minutes: {_verdict(search)}; the best one left,"
@@ -134,7 +136,8 @@ _SEARCH_RULES: tuple[Callable[[EdgeSearch], str | None], ...] = (
 
 
 def _known(search: EdgeSearch) -> bool:
-    return search.decision.loss < KNOWN * unsound(search.posterior.grid)
+    fine = search.posterior.grid.tolerance > 1
+    return search.decision.loss < (FINE_KNOWN_LOSS if fine else KNOWN_LOSS)
 
 
 def _borne_out(search: EdgeSearch) -> bool:

@@ -34,7 +34,9 @@ def command(
     run: Annotated[int, typer.Argument(metavar="RUN", help="Number of the run.")],
     outcome: Annotated[
         Outcome | None,
-        typer.Argument(help="How it really ended; void strikes it.", show_default=False),
+        typer.Argument(
+            metavar="OUTCOME", help="How it really ended; void strikes it.", show_default=False
+        ),
     ] = None,
     study: StudyName = None,
     outcome_option: Annotated[
@@ -43,6 +45,10 @@ def command(
     clear: Annotated[
         list[str] | None,
         typer.Option("--clear", metavar="FACT", help="Take a fact back, as score. Repeatable."),
+    ] = None,
+    setting: Annotated[
+        list[str] | None,
+        typer.Option("--set", metavar="KNOB=VALUE", help="What was set. Repeatable."),
     ] = None,
     failed_after: FailedAfter = None,
     errors: Errors = None,

@@ -9,7 +9,6 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from planner import __version__
 from planner.cli.console import refuse
 from planner.errors import PlannerError
 
@@ -29,6 +28,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
 }
 """Name: the module whose function `command` it is, and one line of help."""
+_HELP_OPTIONS = {"help_option_names": ["--help", "-h"]}
 
 
 class _Loaded(Mapping[str, Any]):
@@ -36,7 +36,9 @@ class _Loaded(Mapping[str, Any]):
 
     def __getitem__(self, name: str) -> Any:
         module, line = COMMANDS[name]
-        single = typer.Typer(add_completion=False, rich_markup_mode=None)
+        single = typer.Typer(
+            add_completion=False, rich_markup_mode=None, context_settings=_HELP_OPTIONS
+        )
         single.command(name, short_help=line)(import_module(module).command)
         return typer.main.get_command(single)
 
@@ -71,12 +73,13 @@ app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
+    context_settings=_HELP_OPTIONS,
 )
 
 
 def _print_version(asked: bool) -> None:
     if asked:
-        print(f"planner {__version__}")
+        typer.echo(f"planner {import_module('planner').__version__}")
         raise typer.Exit
 
 

@@ -12,7 +12,7 @@ from planner.errors import InputError
 Name = Annotated[
     str | None,
     typer.Argument(
-        metavar="[NAME]",
+        metavar="NAME",
         help="Study: its folder under ./studies, or a path. Needless where there is only one.",
         autocompletion=study_names,
         show_default=False,
@@ -74,7 +74,7 @@ _FACTS = {
     "boot": "boot",
     "workload": "workload",
 }
-_TABLES = {"actual": "actual", "sub": "subscores", "reading": "readings"}
+_TABLES = {"setting": "settings", "actual": "actual", "sub": "subscores", "reading": "readings"}
 """Parameter of a command: the fact that the study calls it."""
 
 
@@ -89,16 +89,21 @@ def facts_of(params: Mapping[str, Any]) -> dict[str, Any]:
         facts["capped"] = facts["capped"].value
     for name, fact in _TABLES.items():
         if params[name]:
-            facts[fact] = pairs(f"--{name}", params[name])
+            facts[fact] = _pairs(_flag(name), params[name])
     return facts
 
 
-def pairs(flag: str, given: Iterable[str]) -> dict[str, str]:
-    """`NAME=VALUE` texts as a table.
+def clearable() -> Mapping[str, str]:
+    """Options whose fact an amendment may take back, without their dashes, and the facts."""
+    return {_flag(name)[2:]: fact for name, fact in (_FACTS | _TABLES).items()}
 
-    Raises:
-        InputError: no = in it, or a name given twice.
-    """
+
+def _flag(name: str) -> str:
+    return "--set" if name == "setting" else f"--{name.replace('_', '-')}"
+
+
+def _pairs(flag: str, given: Iterable[str]) -> dict[str, str]:
+    """`NAME=VALUE` texts as a table."""
     table: dict[str, str] = {}
     for text in given:
         name, sign, value = text.partition("=")
@@ -108,8 +113,3 @@ def pairs(flag: str, given: Iterable[str]) -> dict[str, str]:
             raise InputError(f"{flag} {text!r}: {name.strip()} is given twice, expected once")
         table[name.strip()] = value.strip()
     return table
-
-
-def clearable() -> Mapping[str, str]:
-    """Options whose fact an amendment may take back, and the facts."""
-    return {name.replace("_", "-"): fact for name, fact in (_FACTS | _TABLES).items()}

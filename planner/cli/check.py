@@ -69,10 +69,10 @@ def _parse_head(given: str | None) -> tuple[int, str] | None:
 
 
 def _repair(folder: Path) -> str | None:
+    from planner import store
     from planner.bench import bench_name
-    from planner.store import repair
 
-    note = repair(folder / LEDGER, bench_name())
+    note = store.repair(folder / LEDGER, bench_name())
     return None if note is None else str(note.body["text"])
 
 

@@ -25,12 +25,12 @@ _CODES: tuple[tuple[type[PlannerError], int], ...] = (
     (LedgerConflict, BUSY),
     (LedgerError, DAMAGED),
 )
-_NARROWEST = 30
+_NARROWEST = 40
 
 
 def out(text: str) -> None:
     """Print a result."""
-    typer.echo(_styled(clean(text)))
+    typer.echo(styled(clean(text)))
 
 
 def talk(text: str) -> None:
@@ -61,7 +61,7 @@ def interactive() -> bool:
     return sys.stdin.isatty() and sys.stderr.isatty()
 
 
-def _styled(text: str) -> str:
+def styled(text: str) -> str:
     """First line and warnings in bold; typer takes that out again where it is no terminal."""
     if os.environ.get("NO_COLOR"):
         return text

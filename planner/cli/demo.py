@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from planner.cli.console import out, width
-from planner.cli.plot import PICTURE
+from planner.cli.plot import PICTURE, draw
 from planner.cli.studies import new_folder, studies_home, suffix_of
 from planner.errors import InputError
 
@@ -54,7 +54,7 @@ def command(
         out(played_text(asked, run, study.history, width()))
     best, suffix = study.recommendation(), suffix_of(name)
     out("\n" + verdict_text(study.history, best, None, suffix, width()))
-    _draw(study, best, folder / PICTURE)
+    draw(study, folder / PICTURE)
     kept, truth = _kept(study, best), _truth(study, best, rig)
     seconds = time.monotonic() - began
     out("\n" + outcome_text(study.history, kept, truth, folder / PICTURE, seconds, width()))
@@ -97,16 +97,6 @@ def _place(name: str | None) -> tuple[str, Path]:
 def _names() -> Iterator[str]:
     yield _NAME
     yield from (f"{_NAME}-{number}" for number in count(2))
-
-
-def _draw(study: "Study", best: "Recommendation", file: Path) -> None:
-    from planner.models.edge_search import edge_search
-    from planner.report.edge_data import edge_picture
-    from planner.report.plots import write_edge_picture
-
-    search = edge_search(study.history)
-    assert search is not None, "the demo searches a knob"
-    write_edge_picture(edge_picture(search, best), file)
 
 
 def _kept(study: "Study", best: "Recommendation") -> float | None:

@@ -21,7 +21,6 @@ from planner.cli.arguments import (
     Symptom,
     WorkloadName,
     facts_of,
-    pairs,
 )
 from planner.cli.console import out, width
 from planner.cli.studies import open_study
@@ -30,7 +29,9 @@ from planner.domain.outcome import Outcome
 
 def command(
     ctx: typer.Context,
-    outcome: Annotated[Outcome, typer.Argument(help="How it ended.", show_default=False)],
+    outcome: Annotated[
+        Outcome, typer.Argument(metavar="OUTCOME", help=f"How it ended: {', '.join(Outcome)}.")
+    ],
     study: StudyName = None,
     number: Annotated[
         int | None, typer.Option("--number", metavar="N", help="Which pending run it answers.")
@@ -64,9 +65,10 @@ def command(
     Numbers take units: 1350mV, 5.1GHz, 85s.
     """
     facts = facts_of(ctx.params)
-    settings = pairs("--set", setting or ()) if setting or as_is else None
+    if as_is:
+        facts.setdefault("settings", {})
     opened = open_study(study)
-    run = opened.study.record(outcome.value, number=number, settings=settings, **facts)
+    run = opened.study.record(outcome.value, number=number, **facts)
     from planner.report.text.recorded import recorded_text
 
     out(recorded_text(run, opened.study.history.definition, width()))

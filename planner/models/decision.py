@@ -3,7 +3,7 @@
 Recommending a value costs 3 if it is unsound (a nominal run passes with less than the target).
 If it is sound but `d` tolerances below the hardest sound value, it costs
 
-    0.1 min(d, 1) + 2 log2(1 + max(d - 1, 0)):
+    0.15 min(d, 1) + 2 log2(1 + max(d - 1, 0)):
 
 the last step is seldom worth its runs, the next ones are, and far from the edge halving the
 distance is what counts, as in bisection (a loss in proportion to the distance would first of
@@ -21,7 +21,7 @@ UNSOUND = 3.0
 """Loss of an unsound value."""
 FINE_UNSOUND = 2.0
 """The same on steps so fine that one too far still nearly holds."""
-FIRST_TOLERANCE = 0.1
+FIRST_TOLERANCE = 0.15
 """Loss of lying one tolerance low, in a range of a dozen or more."""
 EACH_TOLERANCE = 2.0
 """Loss of each doubling of the distance beyond it."""

@@ -12,8 +12,11 @@ import numpy as np
 
 from planner.models.decision import loss_after
 from planner.models.edge import EdgePosterior
+from planner.models.edge_grid import CELLS
 from planner.models.hazard import Array
 
+BIT = 0.3
+"""What one bit about where the edge lies is worth, in loss."""
 STREAKS = (1, 2, 3, 5, 8)
 """Lengths of the streaks that are weighed."""
 
@@ -40,13 +43,15 @@ class Worth:
     """Chance that one nominal run holds, shape (c,)."""
     falls: Array
     """Expected fall of the loss, shape (c,)."""
+    gains: Array
+    """That, and the price of the bits by which the edge becomes known, shape (c,)."""
     minutes: Array
     """Expected minutes, the person's price of a crash included, shape (c,)."""
 
     @property
     def rates(self) -> Array:
-        """Fall of loss per minute, rounded so that no last bit decides, shape (c,)."""
-        return np.round(self.falls / self.minutes, 9)
+        """Gain per minute, rounded so that no last bit decides, shape (c,)."""
+        return np.round(self.gains / self.minutes, 9)
 
 
 def weigh(
@@ -61,11 +66,25 @@ def weigh(
     held = np.array([_streaks(posterior, at) for at in hardness])  # (c, k, n)
     branches = np.stack([held, posterior.mass - held], axis=2)  # (c, k, 2, n)
     falls = np.stack([loss_now - loss_after(losses, b) for b in branches])  # (c, k)
+    bits = _bits(posterior.mass[None, :])[0] - _bits(branches).sum(axis=2)  # (c, k)
+    gains = falls + BIT * bits
     chances = held.sum(axis=2)  # (c, k): that the whole streak holds
     spent = np.array([_spent(m, c) for m, c in zip(minutes, chances, strict=True)])
-    best = np.argmax(np.round(falls / spent, 9), axis=1)
+    best = np.argmax(np.round(gains / spent, 9), axis=1)
     rows = np.arange(len(values))
-    return Worth(values, chances[:, 0], falls[rows, best], spent[rows, best])
+    return Worth(values, chances[:, 0], falls[rows, best], gains[rows, best], spent[rows, best])
+
+
+def _bits(mass: Array) -> Array:
+    """What is open about the edge, to a tolerance, in bits; weighted by the total mass.
+
+    Shape (..., n) -> (...); so the sum over the outcomes of a run is what it leaves open.
+    """
+    starts = np.arange(0, mass.shape[-1], CELLS)
+    bins = np.add.reduceat(mass, starts, axis=-1)
+    total = bins.sum(axis=-1, keepdims=True)
+    shares = bins / np.maximum(total, 1e-300)
+    return np.asarray(-(bins * np.log2(np.maximum(shares, 1e-300))).sum(axis=-1))
 
 
 def _streaks(posterior: EdgePosterior, hardness: float) -> Array:

@@ -7,6 +7,11 @@ import numpy as np
 from planner.models.edge import LEVEL, EdgePosterior
 from planner.models.hazard import Array
 
+_PLACES = 60
+"""Evenly over what is shown, and as many again where the edge most likely lies."""
+_MOST = 0.98
+"""Probability that it lies there."""
+
 
 @dataclass(frozen=True, slots=True)
 class PassCurve:
@@ -24,16 +29,18 @@ class PassCurve:
     """Credibility of each interval."""
 
 
-def pass_curve(
-    posterior: EdgePosterior, first: float, last: float, places: int = 181, level: float = LEVEL
-) -> PassCurve:
-    """The curve from hardness `first` to `last`, both in steps, at evenly spaced places."""
-    hardness = np.linspace(first, last, places)
-    intervals = np.array([posterior.chance_interval(float(h), level) for h in hardness])
+def pass_curve(posterior: EdgePosterior, first: float, last: float) -> PassCurve:
+    """The curve from hardness `first` to `last`, in steps; closer places where it may fall."""
+    near = 2 * posterior.grid.tolerance
+    low, high = posterior.interval(_MOST)
+    steep = np.linspace(max(first, low - near), min(last, high + near), _PLACES)
+    everywhere = np.linspace(first, last, _PLACES)
+    hardness = np.unique(np.clip(np.concatenate([everywhere, steep]), first, last))
+    intervals = np.array([posterior.chance_interval(float(h)) for h in hardness])
     return PassCurve(
         hardness=hardness,
         mean=np.array([posterior.chance(float(h)) for h in hardness]),
         low=intervals[:, 0],
         high=intervals[:, 1],
-        level=level,
+        level=LEVEL,
     )

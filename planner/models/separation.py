@@ -18,7 +18,7 @@ class Separation(StrEnum):
     TOUCHING = "touching"
     """They share one value and are separated otherwise."""
     UNCLEAR = "width not estimable"
-    """They interleave, but by too few runs to tell a width."""
+    """They interleave, but by too few runs to tell a width, or failures lie lower on average."""
     OVERLAPPING = "overlapping"
     """At least two of each interleave: a width can be estimated."""
 
@@ -34,6 +34,8 @@ def separation(passed: Sequence[float], failed: Sequence[float]) -> Separation:
         return Separation.TOUCHING
     interleaved_passes = sum(value >= easiest_failure for value in passed)
     interleaved_failures = sum(value <= hardest_pass for value in failed)
-    if min(len(passed), len(failed), interleaved_passes + interleaved_failures) < 2:
+    fewest = min(len(passed), len(failed), interleaved_passes + interleaved_failures)
+    # A fitted slope has the sign of the difference of the means.
+    if fewest < 2 or sum(failed) / len(failed) <= sum(passed) / len(passed):
         return Separation.UNCLEAR
     return Separation.OVERLAPPING

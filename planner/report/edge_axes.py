@@ -12,7 +12,7 @@ from planner.report.inks import INK, RISK, RULE, SHUT, SOFT
 LANES = {Kind.PASSED: 1.115, Kind.STOPPED: 1.05, Kind.ERRORS: -0.05, Kind.FAILED: -0.115}
 """Heights of the lanes of the runs, on the scale of the probability."""
 EDGE_LANE = -0.26
-_TOP, _BOTTOM = 1.22, -0.36
+_TOP, _BOTTOM = 1.27, -0.36
 ROW_POINTS = 12.0
 """Height of one row of ceiling labels above the axes."""
 
@@ -33,7 +33,7 @@ def dress(axes: Axes, picture: EdgePicture) -> None:
         axes.axhline(lane, color=RULE, lw=0.6, zorder=0)
     for end in (0.0, 1.0):
         axes.axhline(end, color=SOFT, lw=0.8, zorder=1)
-    _target(axes, picture.edge.target)
+    _target(axes, picture.target)
 
 
 def _ticks(axes: Axes, picture: EdgePicture) -> None:

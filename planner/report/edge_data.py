@@ -7,9 +7,10 @@ from enum import Enum
 from planner.domain.knob import Knob
 from planner.models.edge_search import EdgeSearch
 from planner.models.evidence import Observation, observations
-from planner.models.findings import Edge, Recommendation, edge_of
+from planner.models.findings import Recommendation, recommend
 from planner.models.pass_curve import PassCurve, pass_curve
 from planner.report.edge_bounds import Bound, bounds_of, with_near_bounds
+from planner.stopping import kept
 
 _ALL_BUT = 0.98
 """The edge lies inside the part of the range that is shown with this probability."""
@@ -57,7 +58,12 @@ class EdgePicture:
     """Runs on record that count, whether or not they speak of this edge."""
     minutes: float
     """Bench minutes of those runs."""
-    edge: Edge
+    target: float
+    """Probability with which a nominal run passes at the edge."""
+    edge: float
+    """Median of the edge; it and the interval may lie beyond the range."""
+    interval: tuple[float, float]
+    """Credible interval of the edge, its lower end first."""
     curve: PassCurve
     marks: tuple[Mark, ...]
     """Runs that speak of this edge, easiest value first."""
@@ -73,19 +79,26 @@ class EdgePicture:
     shown: tuple[float, float]
     """Hardness at the left and the right end of the picture, in steps."""
 
+    @property
+    def speaking(self) -> int:
+        """Runs that speak of this edge; 0: all that is drawn is the prior."""
+        return sum(mark.count for mark in self.marks)
+
     def across(self, value: float) -> float:
         """How far to the right a value is drawn: 0 at the picture's left end, 1 at its right."""
         low, high = self.shown
         return (self.knob.hardness(value) - low) / (high - low)
 
 
-def edge_picture(search: EdgeSearch, recommendation: Recommendation) -> EdgePicture:
-    """The picture of the searched knob, with the recommendation that the study makes of it."""
+def edge_picture(search: EdgeSearch) -> EdgePicture:
+    """The picture of the searched knob as things stand."""
     history, knob, definition = search.history, search.knob, search.history.definition
+    recommendation = recommend(search, kept(search) if search.values else None)
     best = float(recommendation.settings[knob.name]) if recommendation.holds else None
     marks = marks_of(knob, observations(history, knob, search.base))
     bounds = bounds_of(definition, knob, search.base)
     shown = with_near_bounds(knob, bounds, _shown(search, marks, best))
+    low, high = sorted(knob.at_hardness(end) for end in search.posterior.interval())
     return EdgePicture(
         study=definition.goal.name,
         knob=knob,
@@ -98,7 +111,9 @@ def edge_picture(search: EdgeSearch, recommendation: Recommendation) -> EdgePict
         run_minutes=definition.workload.minutes,
         runs=len(history.evidence),
         minutes=history.minutes_spent,
-        edge=edge_of(history, knob, search.base),
+        target=search.posterior.grid.target,
+        edge=knob.at_hardness(search.posterior.quantile(0.5)),
+        interval=(low, high),
         curve=pass_curve(search.posterior, *shown),
         marks=marks,
         best=best,

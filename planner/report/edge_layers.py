@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 from matplotlib.axes import Axes
 
 from planner.report.edge_axes import EDGE_LANE, LANES
@@ -27,6 +28,8 @@ _SHAPES = {
     Kind.ERRORS: _Shape("D", FAILURE, INK, 5.2),
 }
 _COUNT_SIZE = 7.5
+_LABEL_SHARE = 0.24
+"""Width of the best value's label, as a share of the axes."""
 _CROWDED = 0.5
 """By how much marks shrink that stand so close that their counts would run into each other."""
 
@@ -94,25 +97,24 @@ def _counts(axes: Axes, marks: list[Mark]) -> None:
 
 def edge(axes: Axes, picture: EdgePicture) -> None:
     """The edge's interval as a bracket with its median, in a lane of its own."""
-    found = picture.edge
-    low, high = found.interval
+    low, high = picture.interval
     axes.errorbar(
-        [found.value],
+        [picture.edge],
         [EDGE_LANE],
-        xerr=[[found.value - low], [high - found.value]],
+        xerr=[[picture.edge - low], [high - picture.edge]],
         fmt="d",
         color=INK,
         ms=6,
         capsize=5,
         lw=1.6,
-        label=f"edge, {found.level:.0%} interval",
+        label=f"edge, {picture.curve.level:.0%} interval",
         zorder=4,
     )
 
 
 def best(axes: Axes, picture: EdgePicture) -> None:
     """The best value, marked on the curve; nothing before the first run."""
-    if picture.best is None or picture.edge.runs == 0:
+    if picture.best is None or picture.speaking == 0:
         return
     chance = picture.recommendation.pass_probability
     axes.plot([picture.best] * 2, [0, chance], color=INK, lw=1.2, zorder=3)
@@ -128,10 +130,10 @@ def best(axes: Axes, picture: EdgePicture) -> None:
         label="best value",
         zorder=5,
     )
-    left = picture.across(picture.best) > 0.35  # below the curve; else above it, on its right
+    left, height = _label_place(picture, picture.best)
     axes.annotate(
         best_label(picture),
-        (picture.best, 0.36 if left else 0.64),
+        (picture.best, height),
         xytext=(-8 if left else 8, 0),
         textcoords="offset points",
         ha="right" if left else "left",
@@ -139,6 +141,20 @@ def best(axes: Axes, picture: EdgePicture) -> None:
         path_effects=HALO,
         zorder=6,
     )
+
+
+def _label_place(picture: EdgePicture, value: float) -> tuple[bool, float]:
+    """Whether the label stands left of the best value, and its height, off the curve.
+
+    Left of it, and right of it where the curve stays high, there is room below the curve; where
+    the curve has fallen, above it.
+    """
+    if picture.across(value) > _LABEL_SHARE:
+        return True, 0.36
+    low, high = picture.shown
+    end = picture.knob.hardness(value) + _LABEL_SHARE * (high - low)
+    there = float(np.interp(end, picture.curve.hardness, picture.curve.mean))
+    return False, 0.36 if there > 0.55 else 0.75
 
 
 def legend(axes: Axes, height: float) -> None:

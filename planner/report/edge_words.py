@@ -3,7 +3,7 @@
 from planner.domain.quantity import format_number
 from planner.report.edge_data import EdgePicture
 from planner.report.text import phrases
-from planner.report.text.layout import clean, shortened
+from planner.report.text.layout import shortened
 
 _NAMED_OTHERS = 4
 """So many other knobs are named with their values; more would be a table."""
@@ -15,7 +15,7 @@ def verdict(picture: EdgePicture) -> str:
     """What the runs say, in one sentence; it stands as the picture's title."""
     knob, name = picture.knob, short(picture.knob.name)
     chance = phrases.chance(picture.recommendation.pass_probability)
-    if picture.edge.runs == 0:
+    if picture.speaking == 0:
         return f"No run speaks of {name} yet: this is what was expected before the first one"
     if picture.best is None:
         easiest = knob.show(picture.recommendation.settings[knob.name])
@@ -35,7 +35,7 @@ def best_word(picture: EdgePicture) -> str:
     """How firmly the best value is meant: nothing is to be kept that was never seen to hold."""
     if not picture.borne_out:
         return "best guess"
-    sound = picture.recommendation.pass_probability >= picture.edge.target
+    sound = picture.recommendation.pass_probability >= picture.target
     return "keep" if sound else "best so far"
 
 
@@ -59,8 +59,8 @@ def conditions(picture: EdgePicture) -> str:
     runs = "1 run" if picture.runs == 1 else f"{picture.runs} runs"
     spent = format_number(round(picture.minutes))
     told = f"{runs}, {spent} bench minutes"
-    if picture.edge.runs != picture.runs:
-        told += f"; {picture.edge.runs} of the runs speak of this edge"
+    if picture.speaking != picture.runs:
+        told += f"; {picture.speaking} of the runs speak of this edge"
     parts = [f"{short(picture.study)}: {short(picture.workload)}, {minutes} min a run", told]
     if 0 < len(picture.others) <= _NAMED_OTHERS:
         parts.append(", ".join(short(other) for other in picture.others))
@@ -71,14 +71,14 @@ def conditions(picture: EdgePicture) -> str:
 
 def short(name: str) -> str:
     """A name on one line, of a length that leaves room for the rest."""
-    return shortened(clean(name), _NAME_WIDTH)
+    return shortened(name, _NAME_WIDTH)
 
 
 def _where(picture: EdgePicture) -> str:
-    knob, edge = picture.knob, picture.edge
+    knob = picture.knob
     assert knob.grid is not None, knob.name
     easiest, hardest = knob.show(knob.values[0]), knob.show(knob.values[-1])
-    low, high = sorted(knob.hardness(end) for end in edge.interval)
+    low, high = sorted(knob.hardness(end) for end in picture.interval)
     steps = knob.grid.size - 1
     if low > steps:
         return f"the edge lies beyond {hardest}, the end of the range"

@@ -11,7 +11,7 @@ from typing import Any
 from matplotlib import style
 from matplotlib.figure import Figure
 
-from planner.errors import InputError, LedgerUnwritable
+from planner.errors import InputError
 from planner.report import edge_layers
 from planner.report.edge_axes import ROW_POINTS, dress, dress_bounds, rows
 from planner.report.edge_data import EdgePicture
@@ -58,27 +58,25 @@ def save_figure(figure: Figure, file: Path, title: str) -> None:
     """Write the figure as the file's ending says; makes the folder if there is none.
 
     Raises:
-        InputError: the ending is neither .png nor .svg.
-        LedgerUnwritable: the disk refused.
+        InputError: the ending is neither .png nor .svg, or the file cannot be written.
     """
     if file.suffix.lower() not in FORMATS:
         raise InputError(f"{file.name}: expected a file ending in {' or '.join(FORMATS)}")
     told: dict[str, Any] = {"Title": title}
-    told |= {"Date": None} if file.suffix.lower() == ".svg" else {"Software": None}
+    told |= {"Date": None, "Creator": None} if file.suffix.lower() == ".svg" else {"Software": None}
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         with style.context(_LOOK):
             figure.savefig(file, metadata=told)
     except OSError as error:
-        raise LedgerUnwritable(f"{file}: cannot be written ({error.strerror})") from None
+        raise InputError(f"{file}: cannot be written ({error.strerror})") from None
 
 
 def write_edge_picture(picture: EdgePicture, file: Path) -> None:
     """Draw the picture into a .png or .svg file.
 
     Raises:
-        InputError: another ending.
-        LedgerUnwritable: the disk refused.
+        InputError: another ending, or the file cannot be written.
     """
     save_figure(edge_figure(picture), file, verdict(picture))
 

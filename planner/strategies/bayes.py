@@ -25,10 +25,6 @@ class Bayes:
             return None
         worth = search.worth
         best = int(np.argmax(worth.rates))
-        if worth.falls[best] <= 1e-9:
-            # No single outcome can change the recommendation: take the most open question.
-            openness = worth.chances * (1 - worth.chances) / worth.minutes
-            best = int(np.argmax(np.round(openness, 9)))
         return Choice(worth.values[best], _reason(search, worth.values[best]))
 
 

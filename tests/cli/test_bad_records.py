@@ -14,9 +14,18 @@ WRONG = {  # arguments, and what the message must name
     "score overflows": (["record", "pass", "--as-is", "--score", "1e400"], ["score", "finite"]),
     "score is negative": (["record", "pass", "--as-is", "--score", "-5"], ["score = -5", "from 0"]),
     "score is absurd": (["record", "pass", "--as-is", "--score", "1e15"], ["score", "1e+12"]),
-    "score is a slip": (["record", "pass", "--as-is", "--score", "5"], ["score = 5", "hundredfold"]),
-    "decimal comma": (["record", "pass", "--as-is", "--score", "12,5"], ["'12,5'", "decimal point"]),
-    "a score of a crash": (["record", "crash", "--as-is", "--score", "9"], ["a crash has no score"]),
+    "score is a slip": (
+        ["record", "pass", "--as-is", "--score", "5"],
+        ["score = 5", "hundredfold"],
+    ),
+    "decimal comma": (
+        ["record", "pass", "--as-is", "--score", "12,5"],
+        ["score", "'12,5'"],
+    ),
+    "a score of a crash": (
+        ["record", "crash", "--as-is", "--score", "900"],
+        ["a crash has no score"],
+    ),
     "errors without count": (["record", "errors", "--as-is"], ["errors = 1 or more"]),
     "errors of a pass": (["record", "pass", "--as-is", "--errors", 3], ["errors = 3", "pass"]),
     "half an error": (["record", "errors", "--as-is", "--errors", "1.5"], ["whole number"]),

@@ -1,17 +1,17 @@
 """An evening at the bench, command by command."""
 
 import json
-from pathlib import Path
 
 import pytest
 
+from planner.cli.new import Template, template_text
+from planner.domain.outcome import Outcome
+from planner.domain.parse import parse_text
 from tests.cli.typed import ledger, made, planner, told
 
-TEMPLATES = ("core", "graphics", "graphics-memory", "memory", "empty")
 
-
-@pytest.mark.parametrize("template", TEMPLATES)
-def test_a_template_leads_to_a_first_proposal(template: str) -> None:
+@pytest.mark.parametrize("template", Template)
+def test_a_template_leads_to_a_first_proposal(template: Template) -> None:
     """From any template a stock run as it is gives a proposal, with nothing edited."""
     told("new", "box", "--template", template)
     told("record", "pass", "--as-is")
@@ -20,15 +20,14 @@ def test_a_template_leads_to_a_first_proposal(template: str) -> None:
     assert "planner record pass" in first.stdout
 
 
-@pytest.mark.parametrize("template", TEMPLATES)
-def test_a_template_raises_no_voltage(template: str) -> None:
-    """Ceilings are left blank, and until they are filled in nothing above stock is permitted."""
-    told("new", "box", "--template", template)
-    shown = json.loads(told("show", "--json").stdout)
-    blank = [c for c in shown["ceilings"] if not c["filled_in"]]
-    supports = "supports" in Path("studies/box/study.toml").read_text(encoding="utf-8")
-    assert [c["name"] for c in blank if "volt" in c["name"]] or not supports or template == "empty"
-    assert all(c["own_risk"] is None and c["hard_stop"] is None for c in blank)
+@pytest.mark.parametrize("template", Template)
+def test_a_template_raises_no_voltage(template: Template) -> None:
+    """Its ceilings are left blank: whatever lifts a voltage stays at or under stock."""
+    definition = parse_text(template_text(template, "box"))
+    lifting = [k for k in definition.knobs.values() if k.lifts_voltage]
+    assert all(not k.ceilings.given for k in lifting)
+    assert all(definition.guarded[k.name].last == k.stock for k in lifting)
+    assert bool(lifting) == (template is not Template.EMPTY)
 
 
 def test_new_says_once_what_to_do_first() -> None:
@@ -53,6 +52,16 @@ def test_record_answers_the_pending_run() -> None:
     said = told("record", "crash", "--failed-after", "85s").stdout
     assert f"Run {asked['run']} recorded: crash after 85 s; clock" in said
     assert f"{asked['settings']['clock']:g} MHz" in said
+
+
+@pytest.mark.parametrize("outcome", Outcome)
+def test_every_outcome_can_be_recorded(outcome: Outcome) -> None:
+    """Each with the fact that it needs, if it needs one."""
+    made()
+    told("next")
+    needed = {"errors": ["--errors", 2], "stopped": ["--run-minutes", "4.5"]}
+    said = told("record", outcome, *needed.get(outcome, [])).stdout
+    assert said.startswith(f"Run 1 recorded: {outcome}")
 
 
 def test_own_run_takes_values_with_units() -> None:
@@ -84,6 +93,13 @@ def test_amend_mends_and_void_strikes() -> None:
     shown = json.loads(told("show", "--json").stdout)
     assert (shown["minutes"]["spent"], shown["runs"][0]["score"]) == (0, None)
     assert shown["minutes"]["void"] > 0
+
+
+def test_amend_mends_what_was_set() -> None:
+    """A value typed wrong is put right, the others stay as the machine held them."""
+    made()
+    told("record", "pass", "--set", "clock=4500")
+    assert "clock 4400 MHz" in told("amend", 1, "--set", "clock=4.4GHz").stdout
 
 
 def test_amend_takes_a_fact_back() -> None:

@@ -82,7 +82,9 @@ def test_the_order_of_writing_does_not_matter() -> None:
 
 def test_what_lacks_a_member_is_left_out() -> None:
     """Numbers are given only where every member has one."""
-    definition = read(tables(BASE, OFFSET, derived=[{"name": "d", "sum": ["base", "offset"], "unit": "V"}]))
+    definition = read(
+        tables(BASE, OFFSET, derived=[{"name": "d", "sum": ["base", "offset"], "unit": "V"}])
+    )
     assert definition.numbers({"base": 1.2}) == {"base": 1.2}
 
 
@@ -96,12 +98,24 @@ def test_what_lacks_a_member_is_left_out() -> None:
         ([{"name": "d", "sum": ["base", "base"]}], ["d", "sum", "each name once"]),
         ([{"name": "d", "unit": "V", "sum": ["bass"]}], ["d", "sum = 'bass'", "base"]),
         ([{"name": "d", "unit": "V", "sum": ["mode"]}], ["d", "sum = 'mode'", "not a choice"]),
-        ([{"name": "d", "unit": "V", "sum": ["base", "clock"]}], ["d", "sum = 'clock'", "matches V", "MHz"]),
-        ([{"name": "d", "unit": "V", "sum": ["base", "ratio"]}], ["d", "sum = 'ratio'", "matches V"]),
+        (
+            [{"name": "d", "unit": "V", "sum": ["base", "clock"]}],
+            ["d", "sum = 'clock'", "matches V", "MHz"],
+        ),
+        (
+            [{"name": "d", "unit": "V", "sum": ["base", "ratio"]}],
+            ["d", "sum = 'ratio'", "matches V"],
+        ),
         ([{"name": "d", "sum": ["base"]}], ["d", "sum = 'base'", "matches none"]),
-        ([{"name": "d", "unit": "V", "product": ["base", "offset"]}], ["d", "product", "one member"]),
+        (
+            [{"name": "d", "unit": "V", "product": ["base", "offset"]}],
+            ["d", "product", "one member"],
+        ),
         ([{"name": "d", "unit": "V", "product": ["ratio"]}], ["d", "product", "one member"]),
-        ([{"name": "d", "unit": "x", "product": ["clock"]}], ["d", "product = 'clock'", "matches x"]),
+        (
+            [{"name": "d", "unit": "x", "product": ["clock"]}],
+            ["d", "product = 'clock'", "matches x"],
+        ),
         ([{"name": "clock", "unit": "MHz", "sum": ["clock"]}], ["clock", "given twice"]),
         ([{"name": "d", "unit": "V", "sum": ["base"]}] * 2, ["d", "given twice"]),
         ([{"name": "d", "unit": "V", "sum": ["d"]}], ["d", "circle"]),
@@ -113,7 +127,10 @@ def test_what_lacks_a_member_is_left_out() -> None:
             ],
             ["d, e, f", "circle"],
         ),
-        ([{"name": "d", "unit": "V", "sum": ["base"], "everyday": "1.3A"}], ["everyday", "'1.3A'", "V"]),
+        (
+            [{"name": "d", "unit": "V", "sum": ["base"], "everyday": "1.3A"}],
+            ["everyday", "'1.3A'", "V"],
+        ),
         ([{"name": "d", "unit": "V", "sum": ["base"], "ceiling": 1}], ["unknown key 'ceiling'"]),
     ],
 )

@@ -95,7 +95,9 @@ def test_nothing_else_can_be_written(text: str) -> None:
         parse_inequality(text)
 
 
-@given(st.text(st.characters(codec="utf-8"), max_size=60) | st.text("ab<>=()+-*/.1 \n#'", max_size=60))
+@given(
+    st.text(st.characters(codec="utf-8"), max_size=60) | st.text("ab<>=()+-*/.1 \n#'", max_size=60)
+)
 def test_any_text_is_taken_or_refused(text: str) -> None:
     """No text does anything but give an inequality or a ValueError."""
     try:
@@ -115,8 +117,6 @@ def test_any_text_is_taken_or_refused(text: str) -> None:
         ("a * 3 <= b", 0.1, 0.3, True),
     ],
 )
-def test_decimal_steps_are_compared_as_decimals(
-    text: str, a: float, b: float, holds: bool
-) -> None:
+def test_decimal_steps_are_compared_as_decimals(text: str, a: float, b: float, holds: bool) -> None:
     """Grids are exact in decimals, so a rule that holds with equality there must hold here."""
     assert parse_inequality(text)({"a": a, "b": b}) is holds

@@ -1,5 +1,7 @@
 """Every key of the file format is taken and kept, with its default where it is left out."""
 
+from pathlib import Path
+
 import pytest
 
 from planner.domain.ceilings import Ceilings
@@ -10,119 +12,11 @@ from planner.domain.parse import parse_text
 from planner.domain.tables import Aim, Goal, Group, Part, Reading, Rig, RuleKind, Workload
 from tests.domain.makers import clock, mode, ratio, read, tables, volts
 
-WHOLE = """
-[study]
-name = "Tide table"
-aim = "frontier"
-knob = "core_clock"
-along = "core_voltage"
-target = 0.8
-minutes = 180
-seed = 7
-boldness = 0.25
-trust_suspicion = 0.6
-strategy = "bisection"
-workload = "long"
-tolerance = "50 MHz"
-confidence = 0.9
-cold_boots = 2
-
-[rig]
-parts = [{ name = "Board C", price = 240.5 }, { name = "Cooler" }]
-reboot_minutes = "4 min"
-slots = ["A", "B"]
-
-[[group]]
-name = "core"
-[[group]]
-name = "memory"
-restart_minutes = 2.5
-crash_price = 10
-
-[[knob]]
-name = "core_clock"
-group = "core"
-unit = "ghz"
-low = 4.6
-high = "5600 MHz"
-step = "25MHz"
-stock = 4.8
-harder = "up"
-expected = ["5GHz", 5.4]
-where = "live"
-change_minutes = 0.1
-each = 8
-everyday = 5.3
-
-[[knob]]
-name = "core_voltage"
-group = "core"
-unit = "V"
-low = 1
-high = 1.4
-step = "5mV"
-stock = "1200mV"
-harder = "down"
-supports = ["core_clock"]
-where = "firmware"
-everyday = 1.3
-own_risk = "1350mV"
-hard_stop = 1.38
-
-[[knob]]
-name = "gear"
-group = "memory"
-harder = "choice"
-choices = ["auto", 1, 2]
-stock = "auto"
-
-[[derived]]
-name = "real_clock"
-unit = "MHz"
-product = ["core_clock"]
-everyday = "5.2GHz"
-own_risk = 5300
-hard_stop = 5400
-[[derived]]
-name = "volts_too"
-unit = "mV"
-sum = ["core_voltage"]
-
-[[rule]]
-name = "cool"
-holds = "core_clock <= core_voltage * 4"
-kind = "hard"
-[[rule]]
-holds = "real_clock >= 4600"
-kind = "note"
-
-[[reading]]
-name = "room"
-unit = "C"
-source = "probe"
-[[reading]]
-name = "loaded"
-unit = "V"
-stop = "1400mV"
-
-[[workload]]
-name = "short"
-minutes = "5min"
-screens = ["core", "memory"]
-subscores = ["shade", "pack"]
-[[workload]]
-name = "long"
-minutes = 30
-settle_minutes = 12
-subscores = { shade = 2.75, pack = 1 }
-scored = false
-"""
-
 
 @pytest.fixture(scope="module")
 def whole() -> Definition:
     """A definition with every key there is."""
-    return parse_text(WHOLE)
+    return parse_text(Path(__file__).with_name("whole.toml").read_text(encoding="utf-8"))
 
 
 def test_the_study_table(whole: Definition) -> None:
@@ -185,7 +79,9 @@ def test_derived_values_rules_and_readings(whole: Definition) -> None:
 def test_the_workloads(whole: Definition) -> None:
     """Sub-scores as a list or as a table of weights; what has some is scored unless told."""
     assert whole.workloads == {
-        "short": Workload("short", 5.0, 0.0, ("core", "memory"), (("shade", None), ("pack", None)), True),
+        "short": Workload(
+            "short", 5.0, 0.0, ("core", "memory"), (("shade", None), ("pack", None)), True
+        ),
         "long": Workload("long", 30.0, 12.0, (), (("shade", 2.75), ("pack", 1.0)), False),
     }
 

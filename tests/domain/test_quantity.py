@@ -93,7 +93,22 @@ def test_units_that_do_not_match_are_refused(text: str, unit: str) -> None:
 
 @pytest.mark.parametrize(
     "given_as",
-    ["", " ", "fast", "V", "1.3.5", "--5", "0x10", "1e9999", "nan", "inf", "-inf", "1_000", "½", "5²"],
+    [
+        "",
+        " ",
+        "fast",
+        "V",
+        "1.3.5",
+        "--5",
+        "0x10",
+        "1e9999",
+        "nan",
+        "inf",
+        "-inf",
+        "1_000",
+        "½",
+        "5²",
+    ],
 )
 def test_texts_that_are_no_number_are_refused(given_as: str) -> None:
     """Nothing is guessed, and nothing infinite gets in."""
@@ -102,7 +117,8 @@ def test_texts_that_are_no_number_are_refused(given_as: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "given_as", [True, False, None, [1], {}, b"5", float("nan"), float("inf"), -float("inf"), 10**400]
+    "given_as",
+    [True, False, None, [1], {}, b"5", float("nan"), float("inf"), -float("inf"), 10**400],
 )
 def test_values_that_are_no_finite_number_are_refused(given_as: object) -> None:
     """A yes is not a 1, and a huge whole number is not a double."""

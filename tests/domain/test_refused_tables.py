@@ -88,7 +88,11 @@ def test_the_tolerance_is_in_the_searched_knobs_unit() -> None:
         ("reading", [{"name": "hot"}, {"name": "hot"}], ["[[reading]]", "'hot'", "given twice"]),
         ("workload", [{"name": "t", "minutes": 0}], ["[[workload]] t", "minutes = 0", "more than"]),
         ("workload", [{"name": "t", "minutes": 10_081}], ["minutes = 10081", "10080 (a week)"]),
-        ("workload", [{"name": "t", "minutes": 5, "settle_minutes": 6}], ["= 6", "at most minutes"]),
+        (
+            "workload",
+            [{"name": "t", "minutes": 5, "settle_minutes": 6}],
+            ["= 6", "at most minutes"],
+        ),
         ("workload", [{"name": "t", "screens": ["gpu"]}], ["screens = 'gpu'", "groups: core"]),
         ("workload", [{"name": "t", "scored": 1}], ["scored = 1", "true or false"]),
         ("workload", [{"name": "t", "subscores": {"a": -1}}], ["subscores: a = -1", "at least 0"]),

@@ -1,6 +1,8 @@
 """One-knob studies whose runs a test makes up, and their ledgers read as the text that they are."""
 
 import json
+from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +12,13 @@ CLOCK = {"name": "clock", "low": 0, "high": 20, "step": 1, "stock": 4, "where": 
 CLOCK |= {"change_minutes": 0}
 
 
-def definition(*knobs: dict[str, Any], workload: dict[str, Any] | None = None, **study: Any):
+OFTEN = 300
+"""A study that asks for more runs than this never ends."""
+
+
+def definition(
+    *knobs: dict[str, Any], workload: dict[str, Any] | None = None, **study: Any
+) -> dict[str, Any]:
     """Tables of a study of `clock` 0 to 20; `study` overrides its [study] table."""
     return {
         "study": {"name": "bench", "aim": "edge", "knob": "clock", **study},
@@ -34,6 +42,23 @@ def studied(runs: str, **study: Any) -> Study:
     made = Study.create(definition(**study))
     run_all(made, runs)
     return made
+
+
+def drive(study: Study, holds: Callable[[float, int], bool]) -> list[tuple[float, bool, str]]:
+    """Ask and answer until the planner closes: value, whether it held, what was to be awaited.
+
+    `holds` is given the value and how often it ran before.
+    """
+    ran: list[tuple[float, bool, str]] = []
+    times: Counter[float] = Counter()
+    while (proposal := study.next()) is not None:
+        assert len(ran) < OFTEN
+        value = float(proposal.settings["clock"])
+        held, boot = holds(value, times[value]), {"boot": "cold"} if proposal.start_when else {}
+        study.record("pass" if held else "crash", number=proposal.number, **boot)
+        times[value] += 1
+        ran.append((value, held, proposal.start_when))
+    return ran
 
 
 def entries(folder: Path, kind: str) -> list[dict[str, Any]]:

@@ -113,7 +113,9 @@ def test_a_told_change_fades_older_runs() -> None:
     assert list(seen(study)) == [Observation(7, 1.0, None)]
     study.changed("new firmware")
     study.record("pass", settings={"clock": 7})
-    assert seen(study) == Counter([Observation(7, 1.0, None, weight=FADED), Observation(7, 1.0, None)])
+    assert seen(study) == Counter(
+        [Observation(7, 1.0, None, weight=FADED), Observation(7, 1.0, None)]
+    )
 
 
 def test_a_mended_run_is_as_one_recorded_right() -> None:

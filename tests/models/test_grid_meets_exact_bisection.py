@@ -67,8 +67,16 @@ def asked(answers: str, correct: Fraction) -> tuple[Density, list[tuple[Fraction
 
 @pytest.mark.parametrize(
     ("answers", "median"),
-    [("", "1/2"), ("R", "2/3"), ("RR", "7/9"), ("RL", "5/9"), ("RRL", "19/27")]
-    + [("RLR", "17/27"), ("RRRR", "73/81"), ("LLL", "4/27")],
+    [
+        ("", "1/2"),
+        ("R", "2/3"),
+        ("RR", "7/9"),
+        ("RL", "5/9"),
+        ("RRL", "19/27"),
+        ("RLR", "17/27"),
+        ("RRRR", "73/81"),
+        ("LLL", "4/27"),
+    ],
 )
 def test_noisy_answers(answers: str, median: str) -> None:
     """Answers right with 3/4: the posterior median is the exact fraction, and each cell's

@@ -6,7 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from planner import Study
+from planner.errors import DefinitionError
 from planner.models.hazard import Shapes
+from tests.models.bench import definition
 
 positive = st.floats(0.01, 20.0)
 lapses = st.floats(0.0, 0.1)
@@ -106,8 +109,17 @@ def test_a_target_that_stray_crashes_forbid_is_refused(lapse: float, above: floa
     """At 1 - lapse and above there is no edge; at 0 and below neither."""
     shape = Shapes((1.0,), (0.1,), lapse)
     for target in (1 - lapse + above, 0.0, -above):
-        with pytest.raises(ValueError, match="target = .*: expected"):
+        with pytest.raises(ValueError, match=r"target = .*: expected"):
             shape.edge_beyond(target)
+
+
+@pytest.mark.parametrize("target", [0.985, 0.99, 1.0])
+def test_a_study_cannot_ask_for_such_a_target(target: float) -> None:
+    """1.5 % of nominal runs crash without the setting's doing (common practice, no source)."""
+    assert Shapes((1.0,), (0.1,)).lapse == 0.015
+    with pytest.raises(DefinitionError, match=r"target = .*expected .* under 0.985"):
+        Study.create(definition(target=target))
+    Study.create(definition(target=0.98))
 
 
 @given(shapes, distances, st.floats(0.001, 50.0))

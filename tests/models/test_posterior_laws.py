@@ -119,9 +119,7 @@ def test_the_ends_of_a_run_are_all_there_is(
 def test_a_failure_without_time_is_one_at_any_time(at: float, length: float) -> None:
     """Its likelihood is the sum over the three spans of time."""
     spans = [(0.0, 0.03), (0.03, 0.3), (0.3, 1.0)]
-    parts = [
-        likelihood(GRID, Observation(at, a * length, b * length, length)) for a, b in spans
-    ]
+    parts = [likelihood(GRID, Observation(at, a * length, b * length, length)) for a, b in spans]
     whole = likelihood(GRID, Observation(at, 0.0, length, length))
     assert close(sum(parts), whole, 3 * SLIP)
 

@@ -142,9 +142,7 @@ def budworms(dead: tuple[int, ...]) -> Counter[Observation]:
     return Counter(killed | alive)
 
 
-@pytest.mark.parametrize(
-    ("killed", "dose"), [(0.25, 2.231265), (0.5, 3.263587), (0.75, 4.295910)]
-)
+@pytest.mark.parametrize(("killed", "dose"), [(0.25, 2.231265), (0.5, 3.263587), (0.75, 4.295910)])
 def test_budworm_doses(killed: float, dose: float) -> None:
     """`dose.p` of the females, 3.263587 for half of them: prior times likelihood in logs finds it
     when the males' best fit at each slope is the prior over slopes."""

@@ -7,7 +7,7 @@ Rules it judges are sums: a list of (factor, knob) and a constant that must not 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 Tables = Mapping[str, Any]
@@ -17,7 +17,7 @@ IN_UNIT = {("mV", "V"): Fraction(1, 1000), ("V", "mV"): Fraction(1000)}
 IN_UNIT |= {("MHz", "GHz"): Fraction(1, 1000), ("%", "x"): Fraction(1, 100)}
 
 
-@lru_cache(maxsize=None)
+@cache
 def exact(value: float) -> Fraction:
     """The decimal that the number is written as."""
     return Fraction(repr(value))
@@ -32,15 +32,17 @@ class Told:
     too_hot: list[Setting] = field(default_factory=list)
 
 
-def forbidden(tables: Tables, told: Told, setting: Setting) -> list[str]:
-    """Every law that the setting breaks, by one word each."""
+def forbidden(
+    tables: Tables, told: Told, highest: Mapping[str, Fraction], setting: Setting
+) -> list[str]:
+    """Every law that the setting breaks, by one word each; `highest` as `tops` gives it."""
     knobs = {knob["name"]: knob for knob in tables["knob"]}
     if setting.keys() != knobs.keys():
         return ["names"]
     if not all(on_grid(knob, setting[name]) for name, knob in knobs.items()):
         return ["grid"]
     numbers = numbers_of(tables, setting)
-    broken = [f"ceiling {n}" for n, top in tops(tables, told).items() if numbers[n] > top]
+    broken = [f"ceiling {n}" for n, top in highest.items() if numbers[n] > top]
     broken += ["rule" for rule in tables["sums"] if rule["hard"] and total(rule, numbers) > 0]
     broken += ["no-start" for s in told.no_starts if all(s[n] == setting[n] for n in knobs)]
     return broken + ["hot" for s in told.too_hot if as_hot(knobs, setting, s)]
@@ -72,7 +74,9 @@ def numbers_of(tables: Tables, setting: Setting) -> dict[str, Fraction]:
 def tops(tables: Tables, told: Told) -> dict[str, Fraction]:
     """The highest value that may be proposed, for whatever has one."""
     stock = numbers_of(tables, {k["name"]: k["stock"] for k in tables["knob"]})
-    covered = {m for d in tables["derived"] if "everyday" in d for m in (d.get("sum") or d["product"])}
+    covered = {
+        m for d in tables["derived"] if "everyday" in d for m in (d.get("sum") or d["product"])
+    }
     found = {}
     for noun in [*tables["knob"], *tables["derived"]]:
         name, given = noun["name"], ceilings(noun)

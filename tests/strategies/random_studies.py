@@ -40,7 +40,8 @@ def planner_tables(tables: Tables, **study: Any) -> dict[str, Any]:
     """The tables as the planner takes them, rules written out."""
     rules = [
         {
-            "holds": " + ".join([*(f"{f} * {n}" for f, n in r["terms"]), str(r["constant"])]) + " <= 0",
+            "holds": " + ".join([*(f"{f} * {n}" for f, n in r["terms"]), str(r["constant"])])
+            + " <= 0",
             "kind": "hard" if r["hard"] else "note",
         }
         for r in tables["sums"]
@@ -113,7 +114,10 @@ def _sum_rule(rng: np.random.Generator, knobs: list[Knob]) -> dict[str, Any]:
     """Over knobs in whole steps, whose sums are exact in binary too."""
     whole = [k for k in knobs if k["harder"] != "choice" and k["step"] in (25.0, 5.0, 1.0, 0.25)]
     terms = [(int(rng.integers(-3, 4)), k["name"]) for k in whole[:2]]
-    middle = sum(f * (exact(k["low"]) + exact(k["high"])) / 2 for (f, _), k in zip(terms, whole, strict=False))
+    middle = sum(
+        f * (exact(k["low"]) + exact(k["high"])) / 2
+        for (f, _), k in zip(terms, whole, strict=False)
+    )
     constant = -int(middle) + int(rng.integers(-20, 21))
     return {"terms": terms, "constant": constant, "hard": bool(rng.random() < 0.6)}
 
@@ -123,7 +127,9 @@ def random_value(rng: np.random.Generator, knob: Knob) -> Any:
     if knob["harder"] == "choice":
         return knob["choices"][rng.integers(3)] if rng.random() < 0.97 else "z"
     count = round((knob["high"] - knob["low"]) / knob["step"])
-    place = int(rng.integers(0, count + 1)) if rng.random() < 0.97 else int(rng.integers(-3, count + 4))
+    place = (
+        int(rng.integers(0, count + 1)) if rng.random() < 0.97 else int(rng.integers(-3, count + 4))
+    )
     off = 0.0 if rng.random() < 0.97 else float(rng.uniform(0.001, 0.999))
     return round(knob["low"] + (place + off) * knob["step"], 6)
 

@@ -16,7 +16,9 @@ def highest(study: Study, name: str = "volts", **others: Any) -> float | None:
     """The highest value of a knob that may be proposed, the others at stock."""
     history = study.history
     base = history.definition.stock | others
-    return max(gate_of(history).permitted_values(history.definition.knobs[name], base), default=None)
+    return max(
+        gate_of(history).permitted_values(history.definition.knobs[name], base), default=None
+    )
 
 
 def volts_study(**changes: Any) -> Study:
@@ -45,7 +47,9 @@ def test_the_highest_voltage_proposed(given: dict[str, float], top: float, harde
     assert highest(volts_study(**given, harder=harder)) == top
 
 
-@pytest.mark.parametrize("changes", [{"unit": "mV"}, {"unit": "uV"}, {"unit": "kV", "supports": ["clock"]}])
+@pytest.mark.parametrize(
+    "changes", [{"unit": "mV"}, {"unit": "uV"}, {"unit": "kV", "supports": ["clock"]}]
+)
 def test_a_voltage_is_told_by_its_unit_or_by_what_it_supports(changes: dict[str, Any]) -> None:
     """Blank ceilings hold it at stock, and one that is no voltage is free."""
     assert highest(volts_study(**changes)) == 1.2
@@ -138,7 +142,9 @@ def test_the_hard_stop_is_never_passed() -> None:
     assert reason == "volts = 1.305 V is above its ceiling of 1.3 V"
 
 
-@pytest.mark.xfail(strict=True, raises=ValueError, reason="the blank everyday is set above own_risk")
+@pytest.mark.xfail(
+    strict=True, raises=ValueError, reason="the blank everyday is set above own_risk"
+)
 def test_an_own_risk_ceiling_below_stock() -> None:
     """Nothing above it is proposed: the planner goes down from stock, or refuses the definition."""
     assert highest(volts_study(own_risk=1.1, hard_stop=1.3)) == 1.1

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from planner import Study
+from planner.domain.event import Event
 from planner.domain.knob import Setting
 from planner.domain.run import Proposal, Run
 from planner.history import History
@@ -44,6 +45,11 @@ def on_disk(folder: Path, given: dict[str, Any] | None = None) -> Study:
 def write(folder: Path, given: dict[str, Any]) -> None:
     """Edit the study's file as a person would."""
     (folder / "study.toml").write_text(definition_text(given), encoding="utf-8")
+
+
+def events_of(study: Study) -> list[Event]:
+    """All entries of a study's ledger."""
+    return list(study._place.ledger.read())
 
 
 def look(proposal: Proposal | None) -> dict[str, Any] | None:

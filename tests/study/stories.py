@@ -23,7 +23,9 @@ def runs(draw: st.DrawFn) -> Facts:
     """The facts of one run that can be recorded as they are."""
     outcome = draw(st.sampled_from(OUTCOMES))
     told: Facts = {"outcome": outcome, "settings": draw(settings)}
-    if outcome in ("crash", "no-start", "errors", "wrong-result", "power-off") and draw(st.booleans()):
+    if outcome in ("crash", "no-start", "errors", "wrong-result", "power-off") and draw(
+        st.booleans()
+    ):
         told["failed_after_s"] = draw(st.sampled_from([1.0, 40.0, 200.0]))
     if outcome == "errors":
         told["errors"] = draw(st.integers(1, 20))

@@ -38,7 +38,9 @@ def test_runs_are_recorded_under_any_aim(aim: str, tmp_path: Path) -> None:
 def test_a_study_without_a_range_has_no_edge() -> None:
     """Choices alone can be defined, but not searched."""
     study = Study.create(tables(mode()))
-    with pytest.raises(DefinitionError, match=r"\[\[knob\]\]: expected one with low, high and step"):
+    with pytest.raises(
+        DefinitionError, match=r"\[\[knob\]\]: expected one with low, high and step"
+    ):
         study.next()
 
 
@@ -46,7 +48,9 @@ def test_a_strategy_that_there_is_not() -> None:
     """The message lists those that there are; nothing is written."""
     study = Study.create(bench_tables(strategy="magic"))
     head = study.head
-    with pytest.raises(DefinitionError, match="strategy = 'magic': expected one of bayes, bisection"):
+    with pytest.raises(
+        DefinitionError, match="strategy = 'magic': expected one of bayes, bisection"
+    ):
         study.next()
     assert study.head == head
     assert study.record("pass", settings={"clock": 4500}).number == 1

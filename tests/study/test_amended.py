@@ -70,7 +70,9 @@ def test_an_answer_that_ran_elsewhere() -> None:
     number = mended.next().number, right.next().number
     mended.record("crash", failed_after_s=10)
     mended.amend(1, settings={"volts": 1.25}, actual={"timing": 43}, failed_after_s=90)
-    right.record("crash", number=1, settings={"volts": 1.25}, actual={"timing": 43}, failed_after_s=90)
+    right.record(
+        "crash", number=1, settings={"volts": 1.25}, actual={"timing": 43}, failed_after_s=90
+    )
     assert number == (1, 1)
     assert known(mended.history) == known(right.history)
     assert mended.history.runs[0].settings["volts"] == 1.25

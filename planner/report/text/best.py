@@ -51,24 +51,13 @@ def evidence_rows(
     ]
     if best.at_own_risk:
         rows.append(("", phrases.own_risk(best.at_own_risk)))
-    return rows
-
-
-def owed(best: Recommendation) -> str:
-    """The confirming runs that are owed, or why none can help; empty: none."""
-    claim = best.claim
-    if claim.spoilt:
-        return "a run failed there, so the claim asked for cannot be made of it"
-    parts = [f"{claim.passes_owed} more passes in a row"] if claim.passes_owed else []
-    if claim.cold_boots_owed:
-        parts.append(f"{claim.cold_boots_owed} more cold boots among the passes")
-    return f"owed: {', '.join(parts)}" if parts else ""
+    return rows + _debt_rows(best)
 
 
 def _label(definition: Definition, best: Recommendation) -> str:
     """What nothing bears out and the model doubts is a guess."""
     backed = best.claim.passes or best.pass_probability >= definition.goal.target
-    return "Best" if backed else "Best guess"
+    return "Best" if backed or not best.holds else "Best guess"
 
 
 def _claim(definition: Definition, best: Recommendation) -> str:
@@ -76,11 +65,23 @@ def _claim(definition: Definition, best: Recommendation) -> str:
     if not claim.runs:
         return "not run at exactly this setting yet"
     sure = definition.goal.confidence or LEVEL
-    text = f"{claim.passes} of {claim.runs} runs held at exactly this setting"
-    if claim.cold_boots:
-        text += f", over {claim.cold_boots} cold boots"
-    text += (
-        f": {sure:.0%} sure from these alone that at least {phrases.chance(claim.lower_bound)} pass"
+    boots = f" over {phrases.counted(claim.cold_boots, 'cold boot')}" if claim.cold_boots else ""
+    return (
+        f"{claim.passes} of {phrases.counted(claim.runs, 'run')} held exactly there{boots}; by"
+        f" these alone at least {phrases.chance(claim.lower_bound)} pass, {sure:.0%} sure"
     )
-    debt = owed(best)
-    return f"{text}; {debt}" if debt else text
+
+
+def _debt_rows(best: Recommendation) -> list[tuple[str, str]]:
+    """The confirming runs that are owed, or why none can help."""
+    claim = best.claim
+    if claim.spoilt:
+        return [("Claim", "none: a run failed there")]
+    owed = []
+    if claim.passes_owed:
+        owed.append(phrases.counted(claim.passes_owed, "more pass", "more passes in a row"))
+    if claim.cold_boots_owed:
+        owed.append(
+            phrases.counted(claim.cold_boots_owed, "more pass", "more passes") + " from a cold boot"
+        )
+    return [("Owed", "; ".join(owed))] if owed else []

@@ -26,15 +26,20 @@ def ceiling_lines(history: History, width: int) -> list[str]:
     bounded = {name: c for name, c in definition.guarded.items() if c.given}
     if not bounded:
         return ["  none filled in"]
+    empty = blank(definition)
     rows: list[tuple[str, ...]] = [("", "everyday", "own risk", "hard stop")]
     rows += [
-        (name, *(_shown(definition, name, v) for v in (c.everyday, c.own_risk, c.hard_stop)))
+        (
+            name,
+            "stock" if name in empty else _shown(definition, name, c.everyday),
+            *(_shown(definition, name, v) for v in (c.own_risk, c.hard_stop)),
+        )
         for name, c in bounded.items()
     ]
     lines = ["  " + line for line in columns(rows, right=(1, 2, 3))]
     if widest(lines) > width:
         lines = [line for row in rows[1:] for line in _stacked(row, rows[0], width)]
-    for name in blank(definition):
+    for name in empty:
         lines += prose(
             f"{name} has no everyday ceiling filled in: no rise above stock is proposed.", width, 2
         )

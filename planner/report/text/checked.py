@@ -6,6 +6,7 @@ from planner.domain.ledger import Head
 from planner.domain.tables import RuleKind
 from planner.gate import gate_of
 from planner.history import History
+from planner.report.text import phrases
 from planner.report.text.ceilings import blank
 from planner.report.text.layout import prose
 from planner.report.text.standing import short_head
@@ -46,12 +47,14 @@ def checked_text(checked: Checked, width: int) -> str:
     """What is in order, what is not, and what it means."""
     history = checked.history
     definition = history.definition
-    taken = "edited, taken over now" if checked.adopted else "as in the ledger"
-    said = [f"study.toml is in order, {taken}: {len(definition.knobs)} knobs."]
+    taken = "taken over as edited" if checked.adopted else "as it was last taken over"
+    knobs = phrases.counted(len(definition.knobs), "knob")
+    said = [f"study.toml is in order and {taken}: {knobs}."]
     if checked.repaired:
-        said.append(f"Repaired. {checked.repaired}")
+        said.append(f"{checked.repaired[:1].upper()}{checked.repaired[1:]}.")
     said.append(
-        f"The ledger is whole: {checked.head.seq} entries, {len(history.runs)} runs, head"
+        f"The ledger is whole: {checked.head.seq} entries,"
+        f" {phrases.counted(len(history.runs), 'run')}, head"
         f" {short_head(checked.head)}."
     )
     if checked.asked_head and checked.head_holds:

@@ -1,11 +1,13 @@
 """Lines that fit a width: prose, labelled lines, aligned columns."""
 
+import re
 import textwrap
 from collections.abc import Sequence
 
 WIDEST = 100
 """Prose is not set wider than this: longer lines are hard to read."""
 _GAP = 2
+_TIED = "\N{NO-BREAK SPACE}"
 
 
 def clean(text: str) -> str:
@@ -14,14 +16,18 @@ def clean(text: str) -> str:
 
 
 def prose(text: str, width: int, indent: int = 0, hang: int = 0) -> list[str]:
-    """The text in lines of at most `width`, the first by `indent`, the others by `hang` more."""
-    return textwrap.wrap(
-        text,
+    """The text in lines of at most `width`, the first by `indent`, the others by `hang` more.
+
+    A number and the word after it, as its unit, stay on one line.
+    """
+    lines = textwrap.wrap(
+        re.sub(r"(?<=\d) (?=[A-Za-z\N{DEGREE SIGN}])", _TIED, text),
         max(min(width, WIDEST), indent + hang + 10),
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + hang),
         break_on_hyphens=False,
     )
+    return [line.replace(_TIED, " ") for line in lines]
 
 
 def labelled(rows: Sequence[tuple[str, str]], width: int) -> list[str]:

@@ -20,6 +20,11 @@ def minutes(value: float) -> str:
     return f"{format_number(round(value, 1))} min"
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number of things: `1 run`, `2 runs`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
 def setting(definition: Definition, values: Mapping[str, Value]) -> str:
     """The searched knob, and every other that is not at stock."""
     searched = definition.searched

@@ -6,7 +6,7 @@ from planner.domain.quantity import format_number
 from planner.domain.run import Run
 from planner.gate import above_everyday
 from planner.history import History
-from planner.report.text.layout import columns, shortened, widest
+from planner.report.text.layout import columns, prose, shortened, widest
 
 _ROOM = 20
 """Remarks that have less room than this go on a line of their own."""
@@ -50,17 +50,18 @@ def _joined(table: list[str], remarks: list[str], width: int) -> list[str]:
     lines = []
     for line, remark in zip(table, remarks, strict=True):
         lines.append(line[:width].rstrip())
-        if remark:
-            lines.append("       " + shortened(remark, width - 7))
+        lines += prose(shortened(remark, 2 * (width - 7)), width, 7)
     return lines
 
 
 def _remark(definition: Definition, run: Run) -> str:
+    above = above_everyday(definition, run.ran)
     parts = [
-        f"{name} {knob.show(run.ran[name])}"
+        f"{name} {knob.show(run.ran[name])}{' over ceiling' if name in above else ''}"
         for name, knob in definition.knobs.items()
-        if knob is not definition.searched and run.ran[name] != knob.stock
+        if name in above or (knob is not definition.searched and run.ran[name] != knob.stock)
     ]
+    parts += [f"{name} over ceiling" for name in above if name in definition.derived]
     if run.failed_after_s is not None:
         parts.append(f"after {format_number(run.failed_after_s)} s")
     if run.errors:
@@ -71,14 +72,12 @@ def _remark(definition: Definition, run: Run) -> str:
         parts.append(run.workload)
     if run.capped:
         parts.append(f"capped by {run.capped}")
-    if above := above_everyday(definition, run.ran):
-        parts.append(f"above everyday: {', '.join(above)}")
     if run.ran != run.settings:
         parts.append("not as set")
     if run.suspect:
         parts.append(f"suspect {run.suspect}")
     if run.asked is None:
-        parts.append("own run")
+        parts.append("own")
     if run.amended:
         parts.append("amended")
     return ", ".join([*parts, *(text for text in (run.symptom, run.note) if text)])

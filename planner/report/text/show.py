@@ -103,7 +103,10 @@ def _minutes(standing: Standing) -> str:
         text += f" of {format_number(available)}"
     void = [run for run in history.runs if run.outcome is Outcome.VOID]
     if void:
-        text += f"; {format_number(round(void_minutes(history), 1))} more on {len(void)} void runs"
+        text += (
+            f"; {format_number(round(void_minutes(history), 1))} more on"
+            f" {phrases.counted(len(void), 'void run')}"
+        )
     return text
 
 

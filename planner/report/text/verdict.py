@@ -2,7 +2,7 @@
 
 from planner.history import History
 from planner.models.findings import Recommendation
-from planner.report.text.best import evidence_rows, owed
+from planner.report.text.best import evidence_rows
 from planner.report.text.layout import labelled, prose
 
 
@@ -21,8 +21,6 @@ def verdict_text(
     rows += evidence_rows(definition, best)
     if everyday is not None and everyday.settings != best.settings:
         rows += evidence_rows(definition, everyday, "Everyday")
-    if debt := owed(best):
-        rows.append(("Confirm", debt))
     rows.append(("Go on", _how_to_go_on(history, suffix)))
     return "\n".join([*lines, "", *labelled(rows, width)])
 
