@@ -100,13 +100,14 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
     no_starts: list[Setting] = []
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
+    stops = {n: r.stop for n, r in definition.readings.items() if r.stop is not None}
     for run in history.evidence:
         if run.outcome is Outcome.NO_START and run.epoch == latest:
             no_starts.append(run.ran)
         elif run.outcome.held and no_starts:
             no_starts = [s for s in no_starts if not _same(definition, s, run.ran)]
-        if run.readings and run.epoch == latest:
-            too_hot += [(run, name) for name in _past_stop(definition, run)]
+        if stops and run.readings and run.epoch == latest:
+            too_hot += [(run, n) for n, stop in stops.items() if run.readings.get(n, stop) > stop]
     accepted = {} if everyday_only else history.accepted
     return Gate(definition, accepted, tuple(no_starts), tuple(too_hot))
 
@@ -140,16 +141,6 @@ def past_hard_stop(definition: Definition, setting: Mapping[str, Value]) -> tupl
         for name, ceilings in definition.guarded.items()
         if ceilings.last is not None and name in numbers and numbers[name] > ceilings.last
     )
-
-
-def _past_stop(definition: Definition, run: Run) -> list[str]:
-    return [
-        name
-        for name, value in run.readings.items()
-        if (reading := definition.readings.get(name))
-        and reading.stop is not None
-        and value > reading.stop
-    ]
 
 
 def _satisfied(holds: Inequality, numbers: Mapping[str, float]) -> bool:

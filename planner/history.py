@@ -44,6 +44,8 @@ class History:
     verdict: str
     """The last reason that a closing rule gave, as written down."""
     next_number: int
+    told: int
+    """Counts the entries that tell of runs, definitions, changes and risks."""
 
     @property
     def definition(self) -> Definition:

@@ -224,19 +224,22 @@ class Study:
         return True
 
     def _search(self, history: History, everyday_only: bool = False) -> EdgeSearch:
-        if everyday_only in self._searches and self._searches[everyday_only].history is history:
-            return self._searches[everyday_only]
+        known = self._searches.get(everyday_only)
+        if known is not None and known.history.told == history.told:
+            search = known if known.history is history else known.carried_to(history)
+            self._searches[everyday_only] = search
+            return search
         aim = history.definition.goal.aim
         if aim is not Aim.EDGE:
             raise DefinitionError(
                 f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
                 ' expected aim = "edge"'
             )
-        search = edge_search(history, everyday_only)
-        if search is None:
+        found = edge_search(history, everyday_only)
+        if found is None:
             raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
-        self._searches[everyday_only] = search
-        return search
+        self._searches[everyday_only] = found
+        return found
 
     def _note_verdict(self, history: History, reason: str) -> None:
         if reason not in (history.verdict, history.closed):

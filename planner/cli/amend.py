@@ -22,6 +22,7 @@ from planner.cli.arguments import (
     WorkloadName,
     clearable,
     facts_of,
+    outcomes,
 )
 from planner.cli.console import out, width
 from planner.cli.studies import open_study
@@ -33,14 +34,17 @@ def command(
     ctx: typer.Context,
     run: Annotated[int, typer.Argument(metavar="RUN", help="Number of the run.")],
     outcome: Annotated[
-        Outcome | None,
+        str | None,
         typer.Argument(
-            metavar="OUTCOME", help="How it really ended; void strikes it.", show_default=False
+            metavar="OUTCOME",
+            help=f"How it really ended: {', '.join(Outcome)}; the last strikes it.",
+            autocompletion=outcomes,
+            show_default=False,
         ),
     ] = None,
     study: StudyName = None,
     outcome_option: Annotated[
-        Outcome | None, typer.Option("--outcome", help="The same, as an option.")
+        str | None, typer.Option("--outcome", metavar="OUTCOME", help="The same, as an option.")
     ] = None,
     clear: Annotated[
         list[str] | None,
@@ -70,7 +74,7 @@ def command(
     if outcome is not None and outcome_option not in (None, outcome):
         raise InputError(f"amend {run}: outcome {outcome} and --outcome {outcome_option}: which?")
     if new := outcome or outcome_option:
-        facts["outcome"] = new.value
+        facts["outcome"] = new
     opened = open_study(study)
     amended = opened.study.amend(run, **facts)
     from planner.report.text.recorded import recorded_text

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 import typer
 
 from planner.cli.studies import study_names
-from planner.domain.outcome import Capped
+from planner.domain.outcome import Capped, Outcome
 from planner.errors import InputError
 
 Name = Annotated[
@@ -31,6 +31,11 @@ StudyName = Annotated[
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 
 
+def outcomes(incomplete: str) -> list[str]:
+    """The outcomes that begin so, for shells to complete."""
+    return [outcome for outcome in Outcome if outcome.startswith(incomplete)]
+
+
 def _text(flag: str, metavar: str, help: str) -> Any:
     return typer.Option(flag, metavar=metavar, help=help)
 
@@ -53,7 +58,8 @@ Minutes = Annotated[
 RunMinutes = Annotated[str | None, _text("--run-minutes", "M", "Minutes that the workload ran.")]
 Errors = Annotated[str | None, _text("--errors", "N", "Errors that were counted.")]
 CappedBy = Annotated[
-    Capped | None, typer.Option("--capped", help="It passed, but limited; or its score is void.")
+    str | None,
+    _text("--capped", "|".join(Capped), "It passed, but limited; or its score counts for nothing."),
 ]
 Symptom = Annotated[str | None, _text("--symptom", "TEXT", "What was seen, as 'blank screen'.")]
 Suspect = Annotated[str | None, _text("--suspect", "KNOB", "Knob or group that you suspect.")]
@@ -85,8 +91,6 @@ def facts_of(params: Mapping[str, Any]) -> dict[str, Any]:
         InputError: not NAME=VALUE where that is expected, or a name given twice.
     """
     facts = {fact: params[name] for name, fact in _FACTS.items() if params[name] is not None}
-    if facts.get("capped") is not None:
-        facts["capped"] = facts["capped"].value
     for name, fact in _TABLES.items():
         if params[name]:
             facts[fact] = _pairs(_flag(name), params[name])

@@ -18,7 +18,10 @@ class Start(StrEnum):
 
 
 def command(
-    start: Annotated[Start, typer.Argument(metavar="cold|warm", help="Cold: its power was off.")],
+    start: Annotated[
+        Start,
+        typer.Argument(metavar="cold|warm", help="Cold: its power was off.", show_default=False),
+    ],
     study: StudyName = None,
 ) -> None:
     """Tell that the machine was started anew: live changes are lost, memory trained afresh."""

@@ -39,7 +39,7 @@ def command(
     proposal, so tell first how that ended.
     """
     opened = open_study(name or study)
-    proposal = opened.study.next()
+    proposal = _propose(opened.study)
     owed = proposal is not None and not again and _from_earlier_boot(proposal)
     if proposal is not None and owed and not json and interactive():
         proposal = _ask(opened, proposal)
@@ -49,6 +49,18 @@ def command(
         raise typer.Exit(ANSWER_OWED)
     if proposal is None:
         raise typer.Exit(NOTHING_LEFT)
+
+
+def _propose(study: "Study") -> "Proposal | None":
+    """The proposal, with a word on what an edited study.toml did to the one before."""
+    if study.adopt():
+        talk("study.toml was edited: taken over.")
+    before = study.pending
+    proposal = study.next()
+    gone = before is not None and (proposal is None or proposal.number != before.number)
+    if before is not None and gone and before.number not in study.history.by_number:
+        talk(f"Run {before.number} is withdrawn: the study forbids it now.")
+    return proposal
 
 
 def _print(opened: Opened, proposal: "Proposal | None", owed: bool, json: bool) -> None:

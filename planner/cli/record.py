@@ -21,6 +21,7 @@ from planner.cli.arguments import (
     Symptom,
     WorkloadName,
     facts_of,
+    outcomes,
 )
 from planner.cli.console import out, width
 from planner.cli.studies import open_study
@@ -30,7 +31,12 @@ from planner.domain.outcome import Outcome
 def command(
     ctx: typer.Context,
     outcome: Annotated[
-        Outcome, typer.Argument(metavar="OUTCOME", help=f"How it ended: {', '.join(Outcome)}.")
+        str,
+        typer.Argument(
+            metavar="OUTCOME",
+            help=f"How it ended: {', '.join(Outcome)}.",
+            autocompletion=outcomes,
+        ),
     ],
     study: StudyName = None,
     number: Annotated[
@@ -68,7 +74,7 @@ def command(
     if as_is:
         facts.setdefault("settings", {})
     opened = open_study(study)
-    run = opened.study.record(outcome.value, number=number, **facts)
+    run = opened.study.record(outcome, number=number, **facts)
     from planner.report.text.recorded import recorded_text
 
     out(recorded_text(run, opened.study.history.definition, width()))

@@ -2,7 +2,7 @@
 
 import difflib
 import os
-import shlex
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +15,10 @@ if TYPE_CHECKING:
 FILES = ("study.toml", "ledger.jsonl")
 """What makes a folder a study: either of them."""
 LEDGER = FILES[1]
+_PLAIN = re.compile(r"[\w./\\:+-]+")
+"""What no shell wants quoted."""
+_UNSAFE = set('<>:"|?*$`!')
+"""Characters that a system refuses in a file's name, or a shell takes for its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +52,7 @@ def new_folder(name: str) -> Path:
     """
     folder = Path(name) if _is_path(name) else studies_home() / name
     title = folder.resolve().name
-    if not title or not title.isprintable() or len(title) > 60 or set(title) & set('<>:"|?*'):
+    if not title or not title.isprintable() or len(title) > 60 or set(title) & _UNSAFE:
         raise InputError(
             f"new {name!r}: expected a name of at most 60 letters, digits, blanks, - or _"
         )
@@ -90,7 +94,7 @@ def suffix_of(name: str | None) -> str:
     """What a command needs after it to mean the study that was named so."""
     if name is None or study_names() == [name]:
         return ""
-    return f" -s {shlex.quote(name)}"
+    return f" -s {name}" if _PLAIN.fullmatch(name) else f' -s "{name}"'
 
 
 def _only_study() -> Path:

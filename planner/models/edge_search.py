@@ -94,6 +94,17 @@ class EdgeSearch:
         index = NONE if value is None else self.values.index(value)
         return float(np.sum(self.losses[index] * self.posterior.mass))
 
+    def carried_to(self, history: History) -> "EdgeSearch":
+        """The search under a later history that tells no more runs, changes or risks.
+
+        What was worked out from those is kept; minutes depend on the machine and are not.
+        """
+        later = EdgeSearch(history, self.gate, self.knob, self.base)
+        for name in ("values", "levels", "posterior", "losses", "decision", "nominal_runs"):
+            if name in self.__dict__:
+                later.__dict__[name] = self.__dict__[name]
+        return later
+
     def setting(self, value: float) -> Setting:
         """The complete setting with the searched knob at `value`."""
         return {**self.base, self.knob.name: value}

@@ -42,15 +42,44 @@ def observations(history: History, knob: Knob, others: Mapping[str, Value]) -> C
     or less than it would have at `others`, and counts; the converse does not.
     """
     definition, workload = history.definition, history.definition.workload
-    counted: Counter[Observation] = Counter()
+    beside = [(name, value) for name, value in others.items() if name != knob.name]
+    weights = [_weight(history, epoch, knob) for epoch in range(len(history.changes) + 1)]
+    alike: Counter[tuple[object, ...]] = Counter()
+    first: dict[tuple[object, ...], Run] = {}
     for run in history.evidence:
-        value = run.ran[knob.name]
-        if isinstance(value, str) or not _comparable(definition, knob, run, others):
+        if any(run.ran[name] != value for name, value in beside) and not _comparable(
+            definition, knob, run, others
+        ):
             continue
-        observation = _observe(run, knob.hardness(value), workload, _weight(history, run, knob))
-        if observation is not None:
-            counted[observation] += 1
+        key: tuple[object, ...] = (
+            run.ran[knob.name],
+            run.outcome,
+            run.workload,
+            run.run_minutes,
+            run.epoch,
+            _part(run),
+            run.errors,
+        )
+        alike[key] += 1
+        first.setdefault(key, run)
+    counted: Counter[Observation] = Counter()
+    for alike_key, run in first.items():
+        value = run.ran[knob.name]
+        if not isinstance(value, str):
+            seen = _observe(run, knob.hardness(value), workload, weights[run.epoch])
+            if seen is not None:
+                counted[seen] += alike[alike_key]
     return counted
+
+
+def _part(run: Run) -> tuple[float, float] | None:
+    """Which part of the run it failed in, as shares of its length; None: not told."""
+    if run.failed_after_s is None:
+        return None
+    share = run.failed_after_s / 60 / run.run_minutes
+    if share <= _EARLY:
+        return 0.0, _EARLY
+    return (_EARLY, _LATE) if share <= _LATE else (_LATE, 1.0)
 
 
 def _observe(run: Run, hardness: float, workload: Workload, weight: float) -> Observation | None:
@@ -64,12 +93,10 @@ def _observe(run: Run, hardness: float, workload: Workload, weight: float) -> Ob
         return Observation(hardness, length, None, weight=weight) if settled else None
     if run.outcome is Outcome.ERRORS:
         return Observation(hardness, length, length, errors=_class(run.errors), weight=weight)
-    if run.failed_after_s is None:
+    part = _part(run)
+    if part is None:
         return Observation(hardness, 0.0, length, length, weight=weight)
-    share = min(run.failed_after_s / 60 / run.run_minutes, 1.0)
-    lower, upper = (
-        (0.0, _EARLY) if share <= _EARLY else (_EARLY, _LATE) if share <= _LATE else (_LATE, 1.0)
-    )
+    lower, upper = part
     return Observation(hardness, lower * length, upper * length, length, weight=weight)
 
 
@@ -77,8 +104,8 @@ def _class(errors: int | None) -> int:
     return 1 if not errors or errors == 1 else 2 if errors < 10 else 10
 
 
-def _weight(history: History, run: Run, knob: Knob) -> float:
-    later = history.changes[run.epoch :]
+def _weight(history: History, epoch: int, knob: Knob) -> float:
+    later = history.changes[epoch:]
     touched = any(not c.groups or not knob.group or knob.group in c.groups for c in later)
     return FADED if touched else 1.0
 

@@ -49,6 +49,7 @@ class State:
         self.reopened = False
         self.verdict = ""
         self.number = 1
+        self.told = 0
 
     def history(self) -> History:
         """What the entries so far come to."""
@@ -66,6 +67,7 @@ class State:
             reopened=self.reopened,
             verdict=self.verdict,
             next_number=self.number,
+            told=self.told,
         )
 
     def _completed(self) -> Iterable[Run]:

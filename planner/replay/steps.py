@@ -29,6 +29,7 @@ def step(state: State, event: Event) -> None:
     Raises:
         LedgerDamaged: its body is not what its kind calls for.
     """
+    state.told += event.kind in _TELLING
     try:
         _STEPS[event.kind](state, event)
     except (KeyError, TypeError, ValueError, IndexError) as error:
@@ -165,6 +166,7 @@ def _noted(state: State, event: Event) -> None:
     """Amendments are merged beforehand; notes are for people."""
 
 
+_TELLING = frozenset({Kind.DEFINED, Kind.RUN, Kind.AMENDED, Kind.ACCEPTED, Kind.CHANGED})
 _STEPS = {
     Kind.DEFINED: _defined,
     Kind.PROPOSED: _proposed,

@@ -74,7 +74,7 @@ def test_a_new_study_never_replaces_one(folder: Path) -> None:
     assert (ledger(folder), (folder / "study.toml").read_bytes()) == before
 
 
-@pytest.mark.parametrize("name", ["a\x1b[2J", "x" * 61, 'a"b', "a:b", "/"])
+@pytest.mark.parametrize("name", ["a\x1b[2J", "x" * 61, 'a"b', "a:b", "a$b", "/"])
 def test_a_new_study_has_a_sane_name(name: str) -> None:
     """Names that some systems refuse, or that could steer a terminal, are refused."""
     refused = planner("new", name)

@@ -45,6 +45,19 @@ def test_next_asked_twice_is_the_same() -> None:
     assert ledger(folder) == before
 
 
+def test_an_edit_that_forbids_the_pending_run_withdraws_it() -> None:
+    """The edit is taken over, and both are said beside the new proposal."""
+    folder = made()
+    asked = json.loads(told("next", "--json").stdout)["proposal"]["settings"]["clock"]
+    text = (folder / "study.toml").read_text(encoding="utf-8")
+    lower = text.replace("stock = 4200", f"stock = 4200\neveryday = {asked - 50}", 1)
+    (folder / "study.toml").write_text(lower, encoding="utf-8")
+    again = told("next")
+    assert "study.toml was edited: taken over" in again.stderr
+    assert "Run 1 is withdrawn" in again.stderr
+    assert "Run 2 of box" in again.stdout
+
+
 def test_record_answers_the_pending_run() -> None:
     """The confirmation repeats number, outcome, time and setting."""
     made()

@@ -8,6 +8,7 @@ import pytest
 from planner import Study
 from planner.domain.grid import Grid
 from planner.domain.knob import Harder, Knob
+from planner.models.edge import edge_posterior
 from planner.models.edge_prior import edge_prior, grid_for
 from tests.models.bench import definition, studied
 
@@ -106,3 +107,14 @@ def test_a_knob_that_gets_harder_downwards_has_the_mirrored_prior() -> None:
     assert (
         edge_prior(grid_for(up, 0.9, None), up) == edge_prior(grid_for(down, 0.9, None), down)
     ).all()
+
+
+@pytest.mark.parametrize("runs", ["", RUNS, "0-*3 2-", "20+*3", "19+ 20-*2"])
+def test_what_lies_beyond_the_range(runs: str) -> None:
+    """The probabilities past either end are where the quantiles leave the range."""
+    study = studied(runs)
+    clock, edge = study.history.definition.knobs["clock"], study.edges()["clock"]
+    found = edge_posterior(study.history, clock, study.history.definition.stock)
+    assert found.quantile(edge.beyond_easy) == pytest.approx(0.0, abs=found.grid.cell)
+    assert found.quantile(1 - edge.beyond_hard) == pytest.approx(20.0, abs=found.grid.cell)
+    assert found.quantile(0.5) == pytest.approx(edge.value)

@@ -46,7 +46,7 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "next-after-no-start": lambda w: proposal_text(PROPOSAL, EVENING, NOTHING, None, "", w),
     "next-first": lambda w: proposal_text(PROPOSAL, FRESH, GUESS, None, "", w),
     "next-owed": lambda w: answer_owed_text(PROPOSAL, EVENING, "", w),
-    "next-owed-named": lambda w: answer_owed_text(PROPOSAL, EVENING, " -s 'night shift'", w),
+    "next-owed-named": lambda w: answer_owed_text(PROPOSAL, EVENING, ' -s "night shift"', w),
     "next-closed": lambda w: verdict_text(CLOSED, BEST, EVERYDAY, "", w),
     "next-spent": lambda w: verdict_text(SPENT, EVERYDAY, None, "", w),
     "record": _recorded(2),

@@ -52,7 +52,7 @@ def planner_tables(tables: Tables, **study: Any) -> dict[str, Any]:
 
 def _ranged(rng: np.random.Generator, name: str) -> Knob:
     unit, step, lowest, decimals = KINDS[rng.integers(len(KINDS))]
-    low, count = lowest + int(rng.integers(-9, 10)), int(rng.integers(2, 40))
+    low, count = lowest + int(rng.integers(-9, 10)), int(rng.integers(2, 24))
     at = [round((low + i) * step, decimals) for i in range(count)]
     knob = {
         "name": name,

@@ -72,10 +72,10 @@ def known(history: History) -> dict[str, Any]:
     return told | {"runs": [facts(run) for run in history.runs], "pending": pending}
 
 
-def holding(limit: float, **others: Any) -> Any:
-    """What a machine that holds up to `limit` MHz says of a setting."""
+def holding(highest: float) -> Any:
+    """What a machine that holds up to `highest` MHz says of a setting."""
 
     def outcome(setting: Setting) -> str:
-        return "pass" if float(setting["clock"]) <= limit else "crash"
+        return "pass" if float(setting["clock"]) <= highest else "crash"
 
     return outcome

@@ -82,8 +82,8 @@ def test_a_lowered_ceiling_closes_what_was_accepted(folder: Path) -> None:
     """Acceptance reaches to own-risk as it stands now, and no further."""
     study = on_disk(folder, with_knob(everyday=4300, own_risk=4800))
     study.accept_risk("clock", 4700)
-    assert study.next().settings["clock"] > 4300
-    write(folder, with_knob(everyday=4300, own_risk=4400))
+    assert study.next().settings["clock"] > 4400
+    write(folder, with_knob(everyday=4300, own_risk=4400, hard_stop=4900))
     assert study.next().settings["clock"] <= 4400
     write(folder, with_knob(everyday=4300))
     assert study.next().settings["clock"] <= 4300

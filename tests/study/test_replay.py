@@ -4,7 +4,7 @@ import copy
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner import Study
@@ -43,6 +43,7 @@ def live(study: Study, story: list[tuple[str, Facts]]) -> None:
             getattr(study, step)()
 
 
+@settings(max_examples=60)
 @given(stories)
 def test_replayed_from_scratch_it_is_the_same(story: list[tuple[str, Facts]]) -> None:
     """What a study knows as it goes along is what its ledger tells from the start."""
@@ -53,6 +54,7 @@ def test_replayed_from_scratch_it_is_the_same(story: list[tuple[str, Facts]]) ->
     assert [event.seq for event in events] == list(range(1, len(events) + 1))
 
 
+@settings(max_examples=60)
 @given(stories, st.data())
 def test_in_parts_it_is_the_same(story: list[tuple[str, Facts]], data: st.DataObject) -> None:
     """Folded in pieces of any size; every beginning of a ledger is a ledger."""
@@ -67,6 +69,7 @@ def test_in_parts_it_is_the_same(story: list[tuple[str, Facts]], data: st.DataOb
         assert replay.last == at
 
 
+@settings(max_examples=60)
 @given(histories)
 def test_a_history_once_given_never_changes(told: list[Facts]) -> None:
     """What a strategy was shown stays as it was while the ledger grows."""

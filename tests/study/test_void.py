@@ -1,7 +1,7 @@
 """A voided run leaves no trace but its entry: only numbers differ."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner import Study
@@ -17,6 +17,7 @@ def without_numbers(study: Study) -> dict:
     return told | {"runs": numberless, "next_number": 0}
 
 
+@settings(max_examples=60)
 @given(histories, st.lists(st.tuples(st.integers(0, 5), runs()), min_size=1, max_size=3))
 def test_voided_is_never_run(told: list[Facts], slips: list[tuple[int, Facts]]) -> None:
     """Runs of one's own slipped in anywhere and struck at the end: the same proposal."""
@@ -32,6 +33,7 @@ def test_voided_is_never_run(told: list[Facts], slips: list[tuple[int, Facts]]) 
     assert look(slipped.next()) == look(clean.next())
 
 
+@settings(max_examples=60)
 @given(histories, runs())
 def test_recorded_as_void_is_amended_to_void(told: list[Facts], slip: Facts) -> None:
     """Either way it says nothing."""
