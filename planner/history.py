@@ -1,13 +1,13 @@
 """What a study knows, as told by its ledger: everything that strategies and renderers may see."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
-from planner.domain.run import Proposal, Run
+from planner.domain.run import Change, Proposal, Run
 
 
 @dataclass(frozen=True)
@@ -66,3 +66,13 @@ class History:
     def by_number(self) -> Mapping[int, Run]:
         """Runs by their number."""
         return {run.number: run for run in self.runs}
+
+    def against_machine(self, proposal: Proposal) -> Proposal:
+        """The proposal with its changes against what the machine holds now."""
+        knobs = self.definition.knobs
+        changes = tuple(
+            Change(name, self.machine[name], value, knobs[name].unit)
+            for name, value in proposal.settings.items()
+            if name in knobs and self.machine[name] != value
+        )
+        return replace(proposal, changes=changes)

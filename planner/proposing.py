@@ -1,16 +1,25 @@
 """From the search to a proposal: which strategy speaks, the gate, and what the entry holds."""
 
-from dataclasses import replace
 from typing import Any
 
+from planner.domain.definition import Definition
 from planner.domain.quantity import with_unit
-from planner.domain.run import Change, Proposal
-from planner.errors import ForbiddenSetting
-from planner.history import History
+from planner.domain.tables import Aim
+from planner.errors import DefinitionError, ForbiddenSetting
 from planner.models.edge_search import EdgeSearch
 from planner.stopping import kept, owed, search_over
 from planner.strategies import Choice, strategy_of
 from planner.strategies.confirming import Confirming
+
+
+def refuse_other_aims(definition: Definition) -> None:
+    """Raises DefinitionError for an aim that no strategy serves."""
+    aim = definition.goal.aim
+    if aim is not Aim.EDGE:
+        raise DefinitionError(
+            f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
+            ' expected aim = "edge"'
+        )
 
 
 def choose(search: EdgeSearch) -> Choice | None:
@@ -50,14 +59,3 @@ def proposal_entry(search: EdgeSearch, choice: Choice, boot_mark: str) -> dict[s
         "strategy": search.history.definition.goal.strategy,
         "boot_mark": boot_mark,
     }
-
-
-def with_changes(proposal: Proposal, history: History) -> Proposal:
-    """The proposal with its changes against what the machine holds now."""
-    knobs = history.definition.knobs
-    changes = tuple(
-        Change(name, history.machine[name], value, knobs[name].unit)
-        for name, value in proposal.settings.items()
-        if name in knobs and history.machine[name] != value
-    )
-    return replace(proposal, changes=changes)

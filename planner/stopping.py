@@ -147,7 +147,7 @@ def _borne_out(search: EdgeSearch) -> bool:
 
 
 def _verdict(search: EdgeSearch) -> str:
-    value = search.recommended
+    value = kept(search)
     if value is None:
         return "no value is likely to hold"
     return f"{search.knob.show(value)} passes with {search.chance(value):.0%}"

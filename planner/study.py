@@ -2,27 +2,27 @@
 
 import os
 from collections.abc import Mapping, Sequence
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from planner.bench import bench_name, boot_mark
 from planner.domain.event import Kind
-from planner.domain.knob import Harder, Value
+from planner.domain.knob import Value
 from planner.domain.ledger import Head
 from planner.domain.parse import parse_text
 from planner.domain.run import Proposal, Run
-from planner.domain.tables import Aim
 from planner.entries.changes import changed_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
-from planner.errors import DefinitionError, LedgerConflict
+from planner.errors import LedgerConflict, RecordError
 from planner.gate import gate_of
 from planner.history import History
 from planner.journal import TRIES, Journal
-from planner.models.edge_search import EdgeSearch, edge_search
-from planner.models.findings import Edge, Recommendation, edge_of, recommend
-from planner.proposing import choose, proposal_entry, with_changes
-from planner.stopping import closing_reason, kept
 from planner.store import MEMORY, Place, definition_text, new_place, open_place
+
+if TYPE_CHECKING:
+    from planner.models.findings import Edge, Recommendation
+    from planner.searching import Searching
 
 
 class Study:
@@ -32,7 +32,6 @@ class Study:
         """Use `create` or `open`."""
         self._place = place
         self._journal = Journal(place.ledger, bench_name())
-        self._searches: dict[bool, EdgeSearch] = {}
 
     @classmethod
     def create(
@@ -92,7 +91,7 @@ class Study:
         """This bench's proposal that is not yet answered, or None."""
         history = self.history
         pending = history.pending.get(self.bench)
-        return None if pending is None else with_changes(pending, history)
+        return None if pending is None else history.against_machine(pending)
 
     def next(self) -> Proposal | None:
         """The setting to run next, on disk before it is returned; None once the study is closed.
@@ -107,25 +106,23 @@ class Study:
         self.adopt()
         for _ in range(TRIES):
             history = self.history
+            if history.closed:
+                return None
             pending = history.pending.get(self.bench)
             if pending is not None:
                 why = gate_of(history).objections(pending.settings)
                 if not why:
-                    return with_changes(pending, history)
+                    return history.against_machine(pending)
                 self._journal.attempt(
                     Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)}
                 )
                 continue
-            search = self._search(history)
-            reason = closing_reason(search)
-            choice = None if reason else choose(search)
-            if choice is None:
-                self._note_verdict(history, reason or "the strategy has no run left to ask for")
+            mark = boot_mark() if self._place.on_disk else ""
+            body, reason = self._searching.next_entry(history, mark)
+            if body is None:
+                self._note_verdict(history, reason)
                 return None
-            self._journal.attempt(
-                Kind.PROPOSED,
-                proposal_entry(search, choice, boot_mark() if self._place.on_disk else ""),
-            )
+            self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
 
     def record(
@@ -185,7 +182,13 @@ class Study:
         self._journal.append(Kind.BOOT, {"cold": cold})
 
     def close(self, reason: str = "closed by hand") -> None:
-        """End the search; runs can still be recorded."""
+        """End the search; runs can still be recorded.
+
+        Raises:
+            RecordError: no reason in a few printable words.
+        """
+        if not reason.strip() or not reason.isprintable() or len(reason) > 200:
+            raise RecordError(f"close {reason!r}: expected the reason, in a few words")
         self._journal.append(Kind.CLOSED, {"by": "person", "reason": reason})
 
     def reopen(self) -> None:
@@ -194,19 +197,15 @@ class Study:
 
     def closing(self) -> str | None:
         """The reason to close, in a sentence with its figures; None while runs are worth making."""
-        return closing_reason(self._search(self.history))
+        return self._searching.closing(self.history)
 
-    def recommendation(self, everyday_only: bool = False) -> Recommendation:
+    def recommendation(self, everyday_only: bool = False) -> "Recommendation":
         """The setting to keep as things stand; `everyday_only` ignores accepted risks."""
-        search = self._search(self.history, everyday_only)
-        return recommend(search, kept(search) if search.values else None)
+        return self._searching.recommendation(self.history, everyday_only)
 
-    def edges(self) -> dict[str, Edge]:
+    def edges(self) -> "dict[str, Edge]":
         """The edge of every knob with a range, the others at the study's values."""
-        history = self.history
-        base = self._search(history).base
-        knobs = history.definition.knobs.values()
-        return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
+        return self._searching.edges(self.history)
 
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.
@@ -223,23 +222,11 @@ class Study:
         self._journal.append(Kind.DEFINED, {"text": text})
         return True
 
-    def _search(self, history: History, everyday_only: bool = False) -> EdgeSearch:
-        known = self._searches.get(everyday_only)
-        if known is not None and known.history.told == history.told:
-            search = known if known.history is history else known.carried_to(history)
-            self._searches[everyday_only] = search
-            return search
-        aim = history.definition.goal.aim
-        if aim is not Aim.EDGE:
-            raise DefinitionError(
-                f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
-                ' expected aim = "edge"'
-            )
-        found = edge_search(history, everyday_only)
-        if found is None:
-            raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
-        self._searches[everyday_only] = found
-        return found
+    @cached_property
+    def _searching(self) -> "Searching":
+        from planner.searching import Searching  # brings numpy, which `record` can do without
+
+        return Searching()
 
     def _note_verdict(self, history: History, reason: str) -> None:
         if reason not in (history.verdict, history.closed):

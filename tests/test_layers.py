@@ -14,13 +14,14 @@ ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "planner").rglob("*.py"))
 
 CHAIN = ("domain", "history", "replay", "gate", "entries", "trade", "models", "strategies")
-CHAIN += ("stopping", "proposing", "journal", "study", "report", "cli")
+CHAIN += ("stopping", "proposing", "searching", "journal", "study", "report", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
 MAY_IMPORT["__main__"] = {"cli"}  # python -m planner
+MAY_IMPORT["cli"] |= {"bench"}
 MAY_IMPORT["cli"].add("rigs")  # the demo plays on a simulated rig
 DOORS = {("study", "planner.store"), ("cli", "planner.store")}  # the package alone, by name
 

@@ -2,7 +2,7 @@
 
 import re
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,6 +10,9 @@ from planner.cli.arguments import Json, Name, StudyName
 from planner.cli.console import DAMAGED, out, out_json, width
 from planner.cli.studies import LEDGER, find_study
 from planner.errors import InputError
+
+if TYPE_CHECKING:
+    from planner.report.text.checked import Checked
 
 _HEAD = re.compile(r"(\d{1,15}):([0-9a-f]{12,64})")
 
@@ -31,30 +34,35 @@ def command(
 
     Exit code 6: the ledger is damaged, or does not hold the head given.
     """
-    from planner.report.text.checked import Checked, checked_text
+    from planner.report.text.checked import checked_text
     from planner.report.text.documents import checked_document, json_text
-    from planner.study import Study
 
-    folder = find_study(name or study)
-    asked = _parse_head(head)
-    repaired = _repair(folder) if repair else None
-    opened = Study.open(folder)
-    adopted = opened.adopt()
-    opened.closing()  # refuses what this version cannot search
-    checked = Checked(
-        history=opened.history,
-        head=opened.head,
-        adopted=adopted,
-        repaired=repaired,
-        asked_head=head,
-        head_holds=asked is None or _holds(folder, *asked),
-    )
+    checked = _check(find_study(name or study), repair, head)
     if json:
         out_json(json_text(checked_document(checked)))
     else:
         out(checked_text(checked, width()))
     if not checked.head_holds:
         raise typer.Exit(DAMAGED)
+
+
+def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
+    from planner.report.text.checked import Checked
+    from planner.study import Study
+
+    asked = _parse_head(head)
+    repaired = _repair(folder) if repair else None
+    study = Study.open(folder)
+    adopted = study.adopt()
+    study.closing()  # refuses what this version cannot search
+    return Checked(
+        history=study.history,
+        head=study.head,
+        adopted=adopted,
+        repaired=repaired,
+        asked_head=head,
+        head_holds=asked is None or _holds(folder, *asked),
+    )
 
 
 def _parse_head(given: str | None) -> tuple[int, str] | None:

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from planner.domain.ceilings import NO_CEILINGS, Ceilings
 from planner.domain.grid import Grid
-from planner.domain.quantity import is_voltage, with_unit
+from planner.domain.quantity import format_number, is_voltage, with_unit
 
 Value = float | str
 """A knob's value: a number in the knob's unit, or one of its choices."""
@@ -91,6 +91,12 @@ class Knob:
         if self.grid is None:
             return value in self.choices
         return not isinstance(value, str) and self.grid.index(value) is not None
+
+    def choice(self, given: object) -> Value | None:
+        """The choice meant by a value or its text; None where it is none."""
+        return next((v for v in self.choices if v == given or self.show(v) == given), None) or next(
+            (v for v in self.choices if not isinstance(v, str) and format_number(v) == given), None
+        )
 
     def hardness(self, value: float) -> float:
         """Steps from the easiest value of the range towards failure; off-grid values between."""

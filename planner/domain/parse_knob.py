@@ -7,7 +7,6 @@ from planner.domain.grid import Grid
 from planner.domain.knob import Harder, Knob, Where
 from planner.domain.quantity import canonical_unit
 from planner.domain.table import Table
-from planner.errors import DefinitionError
 
 
 def parse_knob(table: Table) -> Knob:
@@ -64,7 +63,7 @@ def _range(table: Table, unit: str, harder: Harder) -> tuple[Grid | None, tuple[
         raise table.fail("choices", raw, 'harder = "choice" beside choices')
     if low is None or high is None or step is None:
         missing = "low" if low is None else "high" if high is None else "step"
-        raise DefinitionError(f"{table.where}: {missing} is missing")
+        raise table.missing(missing)
     return table.checked(lambda: Grid(low, high, step)), ()
 
 

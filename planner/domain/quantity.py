@@ -24,6 +24,8 @@ _KNOWN = {
     for base, units in _PREFIXED.items()
     for unit in units
 }
+_KNOWN_TIMES = {"min": Decimal(60), "h": Decimal(3600)}
+"""Seconds in the units of time that are no powers of ten (accepted beside the SI)."""
 _FOLDED = {unit.casefold(): unit for unit in _KNOWN}
 _RATIOS = {"": 0, "x": 0, "%": -2}
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(\S.*?)?\s*")
@@ -52,9 +54,24 @@ def conversion(source: str, target: str) -> float | None:
         return 1.0
     if source in _RATIOS and target in _RATIOS:
         return float(Decimal(10) ** (_RATIOS[source] - _RATIOS[target]))
+    if source in _KNOWN_TIMES or target in _KNOWN_TIMES:
+        return _time_conversion(source, target)
     base, power = _KNOWN.get(source, ("", 0))
     target_base, target_power = _KNOWN.get(target, (None, 0))
     return float(Decimal(10) ** (power - target_power)) if base == target_base else None
+
+
+def _time_conversion(source: str, target: str) -> float | None:
+    seconds = []
+    for unit in (source, target):
+        base, power = _KNOWN.get(unit, ("", 0))
+        if base == "s":
+            seconds.append(Decimal(10) ** power)
+        elif unit in _KNOWN_TIMES:
+            seconds.append(_KNOWN_TIMES[unit])
+        else:
+            return None
+    return float(seconds[0] / seconds[1])
 
 
 def parse_number(given: object, unit: str, what: str) -> float:
@@ -79,9 +96,13 @@ def parse_number(given: object, unit: str, what: str) -> float:
 def _parse_text(given: str, unit: str, what: str) -> float:
     match = _NUMBER.fullmatch(given[:80])
     if match is None:
-        hint = " (write a decimal point, not a comma)" if re.search(r"\d,\d", given) else ""
-        raise InputError(f"{what} = {given[:80]!r}: expected a number{_in_unit(unit)}{hint}")
+        raise InputError(f"{what} = {given[:80]!r}: expected a number{_in_unit(unit)}")
     number, suffix = Decimal(match[1]), match[2] or ""
+    if suffix.startswith(","):
+        raise InputError(
+            f"{what} = {given!r}: expected a number{_in_unit(unit)} (write a decimal point, not a"
+            " comma)"
+        )
     if suffix:
         factor = conversion(suffix, unit)
         if factor is None:

@@ -46,11 +46,17 @@ class Table:
         except ValueError as error:
             raise DefinitionError(f"{self.where}: {error}") from None
 
+    def missing(self, key: str) -> DefinitionError:
+        """The error to raise for a key that must be there and is not."""
+        close = difflib.get_close_matches(key, [str(k) for k in self._given], n=1)
+        hint = f" (is {close[0]!r} meant for it?)" if close else ""
+        return DefinitionError(f"{self.where}: {key} is missing{hint}")
+
     def required(self, key: str) -> Any:
         """The raw value of a key that must be there."""
         value = self.take(key)
         if value is None:
-            raise DefinitionError(f"{self.where}: {key} is missing")
+            raise self.missing(key)
         return value
 
     def number(self, key: str, unit: str = "", at_least: float | None = None) -> float | None:

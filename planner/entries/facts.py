@@ -28,6 +28,10 @@ def checked_facts(history: History, workload: str, given: Mapping[str, Any]) -> 
     definition = history.definition
     facts: dict[str, Any] = {}
     for name, value in given.items():
+        if name not in _CHECKS:
+            raise RecordError(
+                f"{name!r} is no fact of a run, expected one of " + ", ".join(_CHECKS)
+            )
         if value is not None:
             try:
                 facts[name] = _CHECKS[name](definition, name, value)
@@ -94,8 +98,8 @@ def knob_values(definition: Definition, what: str, given: object) -> dict[str, V
             )
         if knob.grid is not None:
             values[name] = parse_number(value, knob.unit, f"{what}: {name}")
-        elif value in knob.choices:
-            values[name] = value
+        elif (chosen := knob.choice(value)) is not None:
+            values[name] = chosen
         else:
             raise RecordError(f"{what}: {name} = {value!r}: expected {knob.describe_values()}")
     return values

@@ -30,10 +30,10 @@ def acceptance_entry(history: History, name: str, up_to: object) -> dict[str, An
     except InputError as error:
         raise RecordError(str(error)) from None
     top = min(ceilings.own_risk, ceilings.last or ceilings.own_risk)
-    if not ceilings.everyday < value <= top:
+    if not ceilings.everyday <= value <= top:
         raise RecordError(
-            f"accept-risk {name}: up to {with_unit(value, noun.unit)}: expected above the everyday"
-            f" ceiling of {with_unit(ceilings.everyday, noun.unit)} and at most"
+            f"accept-risk {name}: up to {with_unit(value, noun.unit)}: expected from the everyday"
+            f" ceiling of {with_unit(ceilings.everyday, noun.unit)}, which takes it back, to"
             f" {with_unit(top, noun.unit)}"
         )
     return {"name": name, "up_to": value}

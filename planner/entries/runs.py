@@ -31,7 +31,8 @@ def run_entry(
     workload = given.get("workload") or asked
     facts = checked_facts(history, workload, given)
     facts["workload"] = workload
-    facts.setdefault("run_minutes", _usual_length(history, answered, workload, parsed))
+    if "run_minutes" not in facts:
+        facts["run_minutes"] = _usual_length(history, answered, workload, parsed)
     check_consistent(parsed, facts["run_minutes"], facts)
     if answered is None:
         return {"run": history.next_number, "outcome": parsed.value, **facts}

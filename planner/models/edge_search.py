@@ -89,6 +89,23 @@ class EdgeSearch:
         """The value to recommend; None where none is likely to hold."""
         return None if self.decision.index == NONE else self.values[self.decision.index]
 
+    @property
+    def borne_out(self) -> float | None:
+        """The value to keep if the evening ended now; None where none is likely to hold.
+
+        The one of least expected loss among those at or above which something has passed; stock
+        while nothing has, if it is more likely to hold than not.
+        """
+        if self.decision.index == NONE:
+            return None
+        passed = sum(self.passed_at_or_above(v) for v in self.values)
+        if passed:
+            expected = (self.losses[:passed] * self.posterior.mass).sum(axis=1)
+            return self.values[int(np.argmin(np.round(expected, 12)))]
+        stock = self.base[self.knob.name]
+        likely = stock in self.values and self.chance(float(stock)) > 0.5
+        return float(stock) if likely else None
+
     def loss_of(self, value: float | None) -> float:
         """Expected loss of recommending `value`, or none."""
         index = NONE if value is None else self.values.index(value)

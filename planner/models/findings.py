@@ -45,7 +45,7 @@ class Recommendation:
     interval: tuple[float, float]
     """Credible interval of that probability."""
     expected_loss: float
-    """Of keeping it: 4 for an unsound value, 1 for each tolerance given away."""
+    """Of keeping it; `planner.models.decision` says what a loss is."""
     holds: bool
     """False where no value in range is likely to hold."""
     claim: Claim

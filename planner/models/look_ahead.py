@@ -63,13 +63,15 @@ def weigh(
     minutes: Sequence[Minutes],
 ) -> Worth:
     """The worth of a streak at each of `values`; `losses` has shape (r + 1, n)."""
-    held = np.array([_streaks(posterior, at) for at in hardness])  # (c, k, n)
+    held = np.array([_runs(posterior, at) for at in hardness])  # (c, longest, n)
+    chances = held.sum(axis=2)  # (c, longest): that so many hold in a row
+    spent = np.array([_spent(m, c) for m, c in zip(minutes, chances, strict=True)])
+    kept = np.array(STREAKS) - 1
+    held, spent = held[:, kept], spent[:, kept]  # (c, k, n), (c, k)
     branches = np.stack([held, posterior.mass - held], axis=2)  # (c, k, 2, n)
     falls = np.stack([loss_now - loss_after(losses, b) for b in branches])  # (c, k)
     bits = _bits(posterior.mass[None, :])[0] - _bits(branches).sum(axis=2)  # (c, k)
     gains = falls + BIT * bits
-    chances = held.sum(axis=2)  # (c, k): that the whole streak holds
-    spent = np.array([_spent(m, c) for m, c in zip(minutes, chances, strict=True)])
     best = np.argmax(np.round(gains / spent, 9), axis=1)
     rows = np.arange(len(values))
     return Worth(values, chances[:, 0], falls[rows, best], gains[rows, best], spent[rows, best])
@@ -87,20 +89,19 @@ def _bits(mass: Array) -> Array:
     return np.asarray(-(bins * np.log2(np.maximum(shares, 1e-300))).sum(axis=-1))
 
 
-def _streaks(posterior: EdgePosterior, hardness: float) -> Array:
-    """Joint probability of the edge and of a streak of each length holding, shape (k, n)."""
+def _runs(posterior: EdgePosterior, hardness: float) -> Array:
+    """Joint probability of the edge and of 1, 2, ... runs in a row holding, shape (longest, n)."""
     survival = posterior.grid.survival(hardness, 1.0)
     joint = posterior.weights * survival
-    rows = []
-    for length in range(1, STREAKS[-1] + 1):
-        if length > 1:
-            joint = joint * survival
+    rows = [joint.sum(axis=0)]
+    while len(rows) < STREAKS[-1]:
+        joint = joint * survival
         rows.append(joint.sum(axis=0))
-    return np.array([rows[length - 1] for length in STREAKS])
+    return np.array(rows)
 
 
 def _spent(minutes: Minutes, chances: Array) -> Array:
-    """Expected minutes of a streak of each length; `chances` that it holds, shape (k,)."""
+    """Expected minutes until 1, 2, ... runs are over; `chances` that so many hold in a row."""
     total = chances[0] * minutes.held + (1 - chances[0]) * minutes.failed
     spent = [total]
     for before, after in pairwise(chances):

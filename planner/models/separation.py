@@ -20,7 +20,7 @@ class Separation(StrEnum):
     UNCLEAR = "width not estimable"
     """They interleave, but by too few runs to tell a width, or failures lie lower on average."""
     OVERLAPPING = "overlapping"
-    """At least two of each interleave: a width can be estimated."""
+    """They interleave, at least two of each: a width can be estimated."""
 
 
 def separation(passed: Sequence[float], failed: Sequence[float]) -> Separation:
@@ -32,10 +32,7 @@ def separation(passed: Sequence[float], failed: Sequence[float]) -> Separation:
         return Separation.SEPARATED
     if hardest_pass == easiest_failure:
         return Separation.TOUCHING
-    interleaved_passes = sum(value >= easiest_failure for value in passed)
-    interleaved_failures = sum(value <= hardest_pass for value in failed)
-    fewest = min(len(passed), len(failed), interleaved_passes + interleaved_failures)
     # A fitted slope has the sign of the difference of the means.
-    if fewest < 2 or sum(failed) / len(failed) <= sum(passed) / len(passed):
+    if min(len(passed), len(failed)) < 2 or sum(failed) / len(failed) <= sum(passed) / len(passed):
         return Separation.UNCLEAR
     return Separation.OVERLAPPING

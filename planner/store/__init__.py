@@ -4,7 +4,7 @@ from planner.store.file import FileLedger
 from planner.store.heads import ChainedLedger, contains
 from planner.store.memory import MemoryLedger
 from planner.store.place import MEMORY, Place, definition_text, new_place, open_place
-from planner.store.repair import repair
+from planner.store.set_aside import repair
 
 __all__ = [
     "MEMORY",

@@ -16,8 +16,8 @@ class Bayes:
     modelled: ClassVar[bool] = True
 
     def keep(self, search: EdgeSearch) -> float | None:
-        """The value that costs least in expectation."""
-        return search.recommended
+        """The value that costs least in expectation, of those that a pass bears out."""
+        return search.borne_out
 
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The value with the largest expected fall of loss per expected minute."""

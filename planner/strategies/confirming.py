@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.models.claim import claim_for
+from planner.models.claim import Claim, claim_for
 from planner.models.edge_search import EdgeSearch
 from planner.strategies.strategy import Choice
 
@@ -22,11 +22,15 @@ class Confirming:
         claim = claim_for(search, search.setting(value))
         if claim.met:
             return None
-        owed = [f"{claim.passes_owed} more passes in a row"] if claim.passes_owed else []
-        if claim.cold_boots_owed:
-            owed.append(f"{claim.cold_boots_owed} of them from a cold start")
-        reason = (
-            f"confirms {search.knob.show(value)}: {claim.passes} of {claim.runs} runs held there,"
-            f" {', '.join(owed)} owed"
-        )
-        return Choice(value, reason, cold_start=claim.cold_boots_owed > 0)
+        return Choice(value, _reason(search, value, claim), cold_start=claim.cold_boots_owed > 0)
+
+
+def _reason(search: EdgeSearch, value: float, claim: Claim) -> str:
+    held = "first run there" if not claim.runs else f"{claim.passes} of {claim.runs} held there"
+    owed = []
+    if claim.passes_owed:
+        passes = "pass" if claim.passes_owed == 1 else "passes in a row"
+        owed.append(f"{claim.passes_owed} more {passes}")
+    if claim.cold_boots_owed:
+        owed.append(f"{claim.cold_boots_owed} from a cold start")
+    return f"confirms {search.knob.show(value)}: {held}, owed: {' and '.join(owed)}"

@@ -34,7 +34,7 @@ class Tpe:
 
     def keep(self, search: EdgeSearch) -> float | None:
         """The value that the model recommends: the sampler's best is a lucky pass."""
-        return search.recommended
+        return search.borne_out
 
     def choose(self, search: EdgeSearch) -> Choice | None:
         """The value that the sampler draws next."""

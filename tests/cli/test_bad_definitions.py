@@ -34,6 +34,7 @@ EDITS = {  # what is replaced, by what, and what the message must name
     "supports nobody": ('supports = ["clock"]', 'supports = ["clok"]', ["volts", "clok", "clock"]),
     "unknown aim": ("[study]", '[study]\naim = "fame"', ["[study]", "aim = 'fame'", "edge"]),
     "target too high": ("[study]", "[study]\ntarget = 0.99", ["[study]", "target = 0.99", "0.985"]),
+    "empty file": (STUDY, "", ["[[knob]]", "at least one"]),
     "no TOML": ("step = 50", "step = ", ["not readable as TOML", "line"]),
 }
 

@@ -48,6 +48,24 @@ def test_a_folder_without_a_study_is_none() -> None:
     assert list(Path("studies/box").iterdir()) == []
 
 
+def test_an_empty_ledger_begins_anew(folder: Path) -> None:
+    """Its first entry is the definition, as in a new study."""
+    (folder / "ledger.jsonl").write_bytes(b"")
+    shown = json.loads(told("show", "--json").stdout)
+    assert (shown["head"]["seq"], shown["runs"], shown["pending"]) == (1, [], [])
+
+
+def test_a_definition_that_is_gone_stops_only_what_needs_it(folder: Path) -> None:
+    """record and show go on from the ledger; next and check name the file, exit code 2."""
+    (folder / "study.toml").unlink()
+    told("record", "pass")
+    told("show")
+    for command in ("next", "check"):
+        missing = planner(command)
+        assert missing.exit_code == 2
+        assert "study.toml" in missing.stderr
+
+
 def test_among_several_a_name_is_asked_for(folder: Path) -> None:
     """Exit code 2 with the names; each is reached by -s, by name and by path."""
     told("new", "other")

@@ -37,9 +37,10 @@ def test_a_setting_that_did_not_start_is_closed_and_nothing_else(did_not_start: 
     assert permits(did_not_start, clock=4800, volts=1.205)
 
 
-def test_a_later_pass_there_opens_it(did_not_start: Study) -> None:
+@pytest.mark.parametrize("outcome", ["pass", "stopped"])
+def test_a_later_pass_there_opens_it(did_not_start: Study, outcome: str) -> None:
     """It starts after all; until it fails to start again."""
-    did_not_start.record("pass", settings={"clock": 4800})
+    did_not_start.record(outcome, settings={"clock": 4800}, run_minutes=3)
     assert permits(did_not_start, clock=4800)
     did_not_start.record("no-start", settings={"clock": 4800})
     assert not permits(did_not_start, clock=4800)

@@ -66,10 +66,11 @@ def facts(run: Run) -> dict[str, Any]:
 
 
 def known(history: History) -> dict[str, Any]:
-    """All of a history but the times and the number of amendments."""
+    """All of a history but times and how many entries it took to tell."""
     told = {field.name: getattr(history, field.name) for field in dataclasses.fields(history)}
     pending = {bench: look(proposal) for bench, proposal in history.pending.items()}
-    return told | {"runs": [facts(run) for run in history.runs], "pending": pending}
+    told |= {"runs": [facts(run) for run in history.runs], "pending": pending}
+    return {name: value for name, value in told.items() if name != "told"}
 
 
 def holding(highest: float) -> Any:

@@ -51,3 +51,31 @@ def mend(study: Study, number: int, told: Facts) -> None:
     """Amend everything that was told of a run into `told`, absent facts taken back."""
     named = {name: value for name, value in told.items() if name != "settings" or value}
     study.amend(number, **dict.fromkeys(ALL) | named)
+
+
+STEPS = st.sampled_from(
+    ["next", "own", "answer", "mend", "void", "boot", "changed", "close", "reopen"]
+)
+stories = st.lists(st.tuples(STEPS, runs()), max_size=10)
+
+
+def live(study: Study, story: list[tuple[str, Facts]]) -> None:
+    """Do what the story says, as far as it can be done."""
+    for step, told in story:
+        last = len(study.history.runs)
+        if step == "next":
+            study.next()
+        elif step == "own":
+            record(study, told)
+        elif step == "answer" and study.pending:
+            study.record(told["outcome"], errors=told.get("errors"))
+        elif step == "mend" and last:
+            mend(study, study.history.runs[-1].number, told)
+        elif step == "void" and last:
+            study.amend(study.history.runs[0].number, outcome="void")
+        elif step == "boot":
+            study.boot(cold=True)
+        elif step == "changed":
+            study.changed("new firmware", ["core"])
+        elif step in ("close", "reopen"):
+            getattr(study, step)()

@@ -98,7 +98,6 @@ def test_what_cannot_be_told_is_refused(
     assert (study.head, study.pending) == (head, asked)
 
 
-@pytest.mark.xfail(strict=True, reason="the length is looked up even where it is told")
 def test_stopped_with_its_minutes_is_taken(study: Study) -> None:
     """It held so long, then the person stopped it."""
     asked = study.next()

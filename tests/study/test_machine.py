@@ -78,6 +78,7 @@ def test_runs_of_one_boot_are_a_cluster(outcome: str, boot: int, cold: bool) -> 
     ("outcome", "facts", "minutes"),
     [
         ("pass", {}, 0.3 + 0.3 + 0.5 + 4 + 5),
+        ("stopped", {"run_minutes": 2}, 0.3 + 0.3 + 0.5 + 4 + 2),
         ("crash", {}, 0.3 + 0.3 + 0.5 + 4 + 5 + 4),
         ("crash", {"failed_after_s": 90}, 0.3 + 0.3 + 0.5 + 4 + 1.5 + 4),
         ("no-start", {}, 0.3 + 0.3 + 0.5 + 4 + 4 * 4),

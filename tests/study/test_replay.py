@@ -13,34 +13,7 @@ from planner.errors import LedgerDamaged
 from planner.replay import Replay, fold
 from planner.store import FileLedger, definition_text
 from tests.study.makers import bench_tables, events_of, holding, on_disk, write
-from tests.study.stories import Facts, histories, mend, record, runs
-
-STEPS = st.sampled_from(
-    ["next", "own", "answer", "mend", "void", "boot", "changed", "close", "reopen"]
-)
-stories = st.lists(st.tuples(STEPS, runs()), max_size=10)
-
-
-def live(study: Study, story: list[tuple[str, Facts]]) -> None:
-    """Do what the story says, as far as it can be done."""
-    for step, told in story:
-        last = len(study.history.runs)
-        if step == "next":
-            study.next()
-        elif step == "own":
-            record(study, told)
-        elif step == "answer" and study.pending:
-            study.record(told["outcome"], errors=told.get("errors"))
-        elif step == "mend" and last:
-            mend(study, study.history.runs[-1].number, told)
-        elif step == "void" and last:
-            study.amend(study.history.runs[0].number, outcome="void")
-        elif step == "boot":
-            study.boot(cold=True)
-        elif step == "changed":
-            study.changed("new firmware", ["core"])
-        elif step in ("close", "reopen"):
-            getattr(study, step)()
+from tests.study.stories import Facts, histories, live, record, stories
 
 
 @settings(max_examples=60)

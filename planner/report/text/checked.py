@@ -53,7 +53,7 @@ def checked_text(checked: Checked, width: int) -> str:
     if checked.repaired:
         said.append(f"{checked.repaired[:1].upper()}{checked.repaired[1:]}.")
     said.append(
-        f"The ledger is whole: {checked.head.seq} entries,"
+        f"The ledger is whole: {phrases.counted(checked.head.seq, 'entry', 'entries')},"
         f" {phrases.counted(len(history.runs), 'run')}, head"
         f" {short_head(checked.head)}."
     )

@@ -86,7 +86,7 @@ def going_on_text(folder: Path, suffix: str, width: int) -> str:
         (f"planner next{suffix}", "then the next proposal; you answer for the machine"),
         (f"planner record crash{suffix}", "or pass --score 2290, or no-start"),
     ]
-    lines = ["It is a study like any other; go on with it:", *labelled(rows, width)]
+    lines = prose("It is a study like any other; go on with it:", width) + labelled(rows, width)
     lines += prose(
         f"Or raise core_voltage in {folder / 'study.toml'} to stock = 104: more voltage holds more"
         " clock, and planner next searches there.",

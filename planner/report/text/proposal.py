@@ -26,30 +26,16 @@ def proposal_text(
     `suffix`: what a command needs after it to mean this study.
     """
     definition = history.definition
-    rows = [("Run", f"{proposal.workload}, {phrases.minutes(proposal.run_minutes)}")]
-    if proposal.start_when:
-        rows.append(("Start", proposal.start_when))
-    rows += [
-        ("Why", proposal.reason),
-        ("Chance", f"{phrases.chance(proposal.pass_probability)} to pass"),
-        ("Takes", f"about {phrases.minutes(proposal.minutes)}, all in"),
+    lines = prose(f"Run {proposal.number} of {definition.goal.name}", width)
+    lines += ["", *_changes(proposal.changes, width), ""]
+    for warning in _warnings(proposal, history):
+        lines += [*prose(warning, width), ""]
+    rows = [
+        *_run_rows(proposal),
         *best_rows(definition, best, everyday),
         ("Answer", f"planner record pass{suffix}"),
         ("", f"or {_OTHERS}"),
     ]
-    lines = prose(f"Run {proposal.number} of {definition.goal.name}", width)
-    lines += ["", *_changes(proposal.changes, width), ""]
-    if proposal.at_own_risk:
-        lines += [*prose(phrases.own_risk(proposal.at_own_risk), width), ""]
-    if after_no_start(history):
-        lines += [
-            *prose(
-                "The last run did not start, so the firmware may be back at stock: check what is"
-                " set before you change anything.",
-                width,
-            ),
-            "",
-        ]
     return "\n".join(lines + labelled(rows, width))
 
 
@@ -77,6 +63,27 @@ def answer_owed_text(proposal: Proposal, history: History, suffix: str, width: i
 def after_no_start(history: History) -> bool:
     """Whether the last run that counts failed to start."""
     return bool(history.evidence) and history.evidence[-1].outcome is Outcome.NO_START
+
+
+def _warnings(proposal: Proposal, history: History) -> list[str]:
+    found = [phrases.own_risk(proposal.at_own_risk)] if proposal.at_own_risk else []
+    if after_no_start(history):
+        found.append(
+            "The last run did not start, so the firmware may be back at stock: check what is set"
+            " before you change anything."
+        )
+    return found
+
+
+def _run_rows(proposal: Proposal) -> list[tuple[str, str]]:
+    start = [("Start", proposal.start_when)] if proposal.start_when else []
+    return [
+        ("Run", f"{proposal.workload}, {phrases.minutes(proposal.run_minutes)}"),
+        *start,
+        ("Why", proposal.reason),
+        ("Chance", f"{phrases.chance(proposal.pass_probability)} to pass"),
+        ("Takes", f"about {phrases.minutes(proposal.minutes)}, all in"),
+    ]
 
 
 def _changes(changes: tuple[Change, ...], width: int) -> list[str]:

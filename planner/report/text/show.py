@@ -111,4 +111,5 @@ def _minutes(standing: Standing) -> str:
 
 
 def _ledger(standing: Standing) -> str:
-    return f"{standing.head.seq} entries, head {short_head(standing.head)}"
+    entries = phrases.counted(standing.head.seq, "entry", "entries")
+    return f"{entries}, head {short_head(standing.head)}"
