@@ -49,7 +49,7 @@ class Gate:
             f"{name} = {self._show(name, numbers[name])} is above its ceiling of"
             f" {self._show(name, top)}"
             for name, top in self.ceilings.items()
-            if numbers[name] > top + 1e-9 * max(1.0, abs(top))
+            if name in numbers and _above(numbers[name], top)
         ]
         found += [
             f"rule {rule.name} is broken: {rule.holds.text}"
@@ -129,7 +129,7 @@ def above_everyday(definition: Definition, setting: Mapping[str, Value]) -> tupl
         for name, ceilings in definition.guarded.items()
         if ceilings.everyday is not None
         and name in numbers
-        and numbers[name] > ceilings.everyday + 1e-9 * max(1.0, abs(ceilings.everyday))
+        and _above(numbers[name], ceilings.everyday)
     )
 
 
@@ -139,8 +139,13 @@ def past_hard_stop(definition: Definition, setting: Mapping[str, Value]) -> tupl
     return tuple(
         name
         for name, ceilings in definition.guarded.items()
-        if ceilings.last is not None and name in numbers and numbers[name] > ceilings.last
+        if ceilings.last is not None and name in numbers and _above(numbers[name], ceilings.last)
     )
+
+
+def _above(value: float, top: float) -> bool:
+    """Above, by more than the rounding of twelve digits."""
+    return value > top + 1e-11 * abs(top)
 
 
 def _satisfied(holds: Inequality, numbers: Mapping[str, float]) -> bool:

@@ -9,9 +9,9 @@ from planner.bench import bench_name, boot_mark
 from planner.domain.event import Kind
 from planner.domain.knob import Value
 from planner.domain.ledger import Head
-from planner.domain.parse import parse_text
 from planner.domain.run import Proposal, Run
 from planner.entries.changes import changed_entry
+from planner.entries.definitions import defined_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
 from planner.errors import LedgerConflict, RecordError
@@ -48,9 +48,9 @@ class Study:
             StudyMissing: the folder holds a study already.
         """
         text = definition_text(definition)
-        parse_text(text)
+        first = defined_entry(None, text)
         study = cls(new_place(store, text))
-        study._journal.append(Kind.DEFINED, {"text": text})
+        study._journal.append(Kind.DEFINED, first)
         return study
 
     @classmethod
@@ -218,8 +218,8 @@ class Study:
         text = self._place.read_definition()
         if not self._journal.is_empty() and self.history.definition.text == text:
             return False
-        parse_text(text)
-        self._journal.append(Kind.DEFINED, {"text": text})
+        known = None if self._journal.is_empty() else self.history
+        self._journal.append(Kind.DEFINED, defined_entry(known, text))
         return True
 
     @cached_property

@@ -75,7 +75,8 @@ class Definition:
             total = 0.0 if derived.operation == "sum" else 1.0
             for term in terms:
                 total = total + term if derived.operation == "sum" else total * term
-            values[derived.name] = round(total, 9)
+            # Twelve digits: sums of decimals would else lie a last bit over their ceiling.
+            values[derived.name] = float(f"{total:.12g}")
         return values
 
     @cached_property
@@ -94,20 +95,18 @@ class Definition:
         at_stock = self.numbers(self.stock)
         result: dict[str, Ceilings] = {}
         for name, knob in self.knobs.items():
-            if name in at_stock:
+            if any(not isinstance(value, str) for value in knob.values):
                 blank_stops = knob.lifts_voltage and name not in covered
-                result[name] = _explicit(knob.ceilings, at_stock[name], blank_stops)
+                result[name] = _explicit(knob.ceilings, at_stock.get(name), blank_stops)
         for name, derived in self.derived.items():
-            if name in at_stock:
-                result[name] = _explicit(derived.ceilings, at_stock[name], False)
+            result[name] = _explicit(derived.ceilings, at_stock.get(name), False)
         return result
 
 
-def _explicit(ceilings: Ceilings, stock: float, blank_stops: bool) -> Ceilings:
-    if ceilings.everyday is not None:
+def _explicit(ceilings: Ceilings, stock: float | None, blank_stops: bool) -> Ceilings:
+    if ceilings.everyday is not None or stock is None:
         return ceilings
     if not blank_stops and ceilings.own_risk is None:
         return Ceilings(None, None, ceilings.hard_stop)
-    last = ceilings.last
-    everyday = stock if last is None else min(stock, last)
-    return Ceilings(everyday, ceilings.own_risk, ceilings.hard_stop)
+    above = [c for c in (ceilings.own_risk, ceilings.hard_stop) if c is not None]
+    return Ceilings(min([stock, *above]), ceilings.own_risk, ceilings.hard_stop)

@@ -1,9 +1,10 @@
 """Inequalities over knob names, such as `tRAS >= tRCD + 4`; nothing else can be written."""
 
 import ast
+import math
 import operator
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 MAX_LENGTH = 200
 _SUMS: dict[type[ast.operator], Callable[[float, float], float]] = {
@@ -13,12 +14,17 @@ _SUMS: dict[type[ast.operator], Callable[[float, float], float]] = {
     ast.Div: operator.truediv,
 }
 _COMPARISONS: dict[type[ast.cmpop], Callable[[float, float], bool]] = {
-    ast.LtE: operator.le,
-    ast.Lt: operator.lt,
-    ast.GtE: operator.ge,
-    ast.Gt: operator.gt,
+    ast.LtE: lambda left, right: left <= right or _equal(left, right),
+    ast.Lt: lambda left, right: left < right and not _equal(left, right),
+    ast.GtE: lambda left, right: left >= right or _equal(left, right),
+    ast.Gt: lambda left, right: left > right and not _equal(left, right),
 }
 _Term = Callable[[Mapping[str, float]], float]
+
+
+def _equal(left: float, right: float) -> bool:
+    """Equal as decimals: 1.35 - 1.25 is 0.1."""
+    return math.isclose(left, right, rel_tol=1e-9, abs_tol=1e-15)
 
 
 @dataclass(frozen=True)
@@ -27,7 +33,7 @@ class Inequality:
 
     text: str
     names: frozenset[str]
-    _test: Callable[[Mapping[str, float]], bool]
+    _test: Callable[[Mapping[str, float]], bool] = field(compare=False, repr=False)
 
     def __call__(self, values: Mapping[str, float]) -> bool:
         """Whether it holds; a division by zero counts as broken."""

@@ -1,5 +1,6 @@
 """The values that a knob can be set to: an evenly stepped range, exact in decimals."""
 
+import math
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -25,6 +26,8 @@ class Grid:
             raise ValueError(f"step = {self.step:g}: expected a positive number")
         if self.high < self.low:
             raise ValueError(f"high = {self.high:g}: expected at least low = {self.low:g}")
+        if not math.isfinite((self.high - self.low) / self.step):
+            raise ValueError(f"high = {self.high:g}: too far from low = {self.low:g}")
         span = Decimal(repr(self.high)) - Decimal(repr(self.low))
         if span / Decimal(repr(self.step)) >= MAX_VALUES:
             raise ValueError(f"step = {self.step:g}: expected at most {MAX_VALUES} values in range")
@@ -54,6 +57,8 @@ class Grid:
 
     def index(self, value: float) -> int | None:
         """The index of `value`; None where it is off the grid or out of range."""
+        if not math.isfinite(value):
+            return None
         index = round((value - self.low) / self.step)
         on_grid = 0 <= index < self.size and abs(self.value(index) - value) <= 1e-6 * self.step
         return index if on_grid else None

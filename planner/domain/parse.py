@@ -36,7 +36,7 @@ def parse_text(text: str, source: str = "study.toml") -> Definition:
         raise DefinitionError(f"{source}: {len(text)} characters, expected at most {MAX_TEXT}")
     try:
         tables = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         raise DefinitionError(f"{source}: not readable as TOML: {error}") from None
     return _parse(tables, text, source)
 

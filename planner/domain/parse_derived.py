@@ -77,13 +77,34 @@ def _factors(
         raise table.fail(
             operation, list(members), f"one member with a unit like {unit}, the others bare ratios"
         )
-    factors = []
-    for member in members:
-        bare = operation == "product" and is_ratio(units[member])
-        factor = conversion(units[member], "x" if bare and not is_ratio(unit) else unit)
+    if operation == "product":
+        return _product_factors(table, unit, members, units)
+    factors = [conversion(units[member], unit) for member in members]
+    return tuple(_checked(table, operation, unit, units, members, factors))
+
+
+def _product_factors(
+    table: Table, unit: str, members: tuple[str, ...], units: Mapping[str, str]
+) -> tuple[float, ...]:
+    """Ratios count as bare factors; the first member also carries the result's own unit."""
+    bare = is_ratio(unit)
+    factors = [conversion(units[m], "x" if is_ratio(units[m]) or bare else unit) for m in members]
+    checked = _checked(table, "product", unit, units, members, factors)
+    checked[0] *= (conversion("x", unit) or 1.0) if bare else 1.0
+    return tuple(checked)
+
+
+def _checked(
+    table: Table,
+    operation: str,
+    unit: str,
+    units: Mapping[str, str],
+    members: tuple[str, ...],
+    factors: Sequence[float | None],
+) -> list[float]:
+    for member, factor in zip(members, factors, strict=True):
         if factor is None:
             raise table.fail(
                 operation, member, f"a unit that matches {unit or 'none'}, not {units[member]!r}"
             )
-        factors.append(factor)
-    return tuple(factors)
+    return [factor for factor in factors if factor is not None]

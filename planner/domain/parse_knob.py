@@ -28,7 +28,7 @@ def parse_knob(table: Table) -> Knob:
         "group": table.text_or("group", at_most=60),
         "supports": table.names("supports"),
         "where": table.one_of("where", Where, Where.FIRMWARE),
-        "change_minutes": table.number_or("change_minutes", 0.3),
+        "change_minutes": table.number_or("change_minutes", 0.3, "min"),
         "each": table.whole_or("each", 1, 1, 4096),
     }
     table.done()
@@ -53,6 +53,11 @@ def _range(table: Table, unit: str, harder: Harder) -> tuple[Grid | None, tuple[
     if harder is Harder.CHOICE:
         if not isinstance(raw, (list, tuple)) or not raw:
             raise table.fail("choices", raw, "a list of the values to choose from")
+        for key, value in (("low", low), ("high", high), ("step", step)):
+            if value is not None:
+                raise table.fail(key, value, "no range beside choices")
+        if not all(_short(v) for v in raw if isinstance(v, str)):
+            raise table.fail("choices", list(raw), "numbers, or texts of 40 printable characters")
         choices = tuple(
             v if isinstance(v, str) else table.to_number("choices", v, unit) for v in raw
         )
@@ -65,6 +70,10 @@ def _range(table: Table, unit: str, harder: Harder) -> tuple[Grid | None, tuple[
         missing = "low" if low is None else "high" if high is None else "step"
         raise table.missing(missing)
     return table.checked(lambda: Grid(low, high, step)), ()
+
+
+def _short(text: str) -> bool:
+    return text.isprintable() and 0 < len(text) <= 40
 
 
 def parse_ceilings(table: Table, unit: str) -> Ceilings:

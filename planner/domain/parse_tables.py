@@ -22,10 +22,11 @@ from planner.domain.tables import (
 
 def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, Workload]) -> Goal:
     """The `[study]` table, its references checked."""
+    knob = _reference(table, "knob", knobs)
     goal = Goal(
         name=table.text_or("name", "study", 60),
         aim=table.one_of("aim", Aim, Aim.EDGE),
-        knob=_reference(table, "knob", knobs),
+        knob=knob,
         along=_reference(table, "along", knobs),
         target=table.share_or("target", 0.9),
         minutes=table.number("minutes", "min", at_least=0.0),
@@ -34,7 +35,7 @@ def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, 
         trust_suspicion=table.share_or("trust_suspicion", 0.7),
         strategy=table.text_or("strategy", "bayes", 20),
         workload=_reference(table, "workload", workloads),
-        tolerance=table.number("tolerance", _unit(table, knobs)),
+        tolerance=table.number("tolerance", _searched_unit(knob, knobs)),
         confidence=table.number("confidence"),
         cold_boots=table.whole_or("cold_boots", 0, 0, 1000),
     )
@@ -43,9 +44,9 @@ def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, 
     return goal
 
 
-def _unit(table: Table, knobs: Mapping[str, Knob]) -> str:
-    named = table.peek("knob")
-    knob = knobs.get(named) if isinstance(named, str) else next(iter(knobs.values()), None)
+def _searched_unit(named: str, knobs: Mapping[str, Knob]) -> str:
+    ordered = (knob for knob in knobs.values() if knob.harder is not Harder.CHOICE)
+    knob = knobs[named] if named else next(ordered, None)
     return knob.unit if knob else ""
 
 
@@ -107,7 +108,7 @@ def parse_rule(table: Table, names: Set[str], number: int) -> Rule:
     name = table.text_or("name", f"rule {number}", 60)
     table.where = f"{table.where} {name}"
     written = table.required("holds")
-    if not isinstance(written, str):
+    if not isinstance(written, str) or not written.isprintable():
         raise table.fail("holds", written, "an inequality, as 'tRAS >= tRCD + 4'")
     holds = table.checked(lambda: parse_inequality(written))
     for unknown in sorted(holds.names - names):
@@ -154,5 +155,7 @@ def _parse_subscores(table: Table) -> tuple[tuple[str, float | None], ...]:
     if not isinstance(raw, Mapping):
         return tuple((name, None) for name in table.names("subscores"))
     table.take("subscores")
+    if not all(str(name).isprintable() and len(str(name)) <= 60 for name in raw):
+        raise table.fail("subscores", list(raw), "names of at most 60 printable characters")
     weights = Table(raw, f"{table.where}: subscores")
     return tuple((str(name), weights.number_or(str(name), 1.0)) for name in raw)

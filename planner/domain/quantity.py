@@ -34,7 +34,10 @@ _NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(\S.
 def canonical_unit(unit: str) -> str:
     """The unit as we print it: known units in their proper case, a micro sign as `u`."""
     plain = unit.strip().replace("\N{MICRO SIGN}", "u").replace("\N{GREEK SMALL LETTER MU}", "u")
-    return plain if plain in _KNOWN else _FOLDED.get(plain.casefold(), plain)
+    folded = _FOLDED.get(plain.casefold(), plain)
+    # `mhz` is MHz, but mega and peta are never read as milli and pico.
+    shrinks = folded[:1] in ("m", "p") and plain[:1] != folded[:1]
+    return plain if plain in _KNOWN or shrinks else folded
 
 
 def is_voltage(unit: str) -> bool:
@@ -94,7 +97,7 @@ def parse_number(given: object, unit: str, what: str) -> float:
 
 
 def _parse_text(given: str, unit: str, what: str) -> float:
-    match = _NUMBER.fullmatch(given[:80])
+    match = _NUMBER.fullmatch(given) if len(given) <= 80 else None
     if match is None:
         raise InputError(f"{what} = {given[:80]!r}: expected a number{_in_unit(unit)}")
     number, suffix = Decimal(match[1]), match[2] or ""

@@ -138,6 +138,8 @@ class Table:
             return ()
         if not isinstance(value, (list, tuple)) or not all(isinstance(v, str) for v in value):
             raise self.fail(key, value, "a list of names")
+        if not all(v.isprintable() and 0 < len(v) <= 60 for v in value):
+            raise self.fail(key, list(value), "names of at most 60 printable characters")
         if len(set(value)) != len(value):
             raise self.fail(key, list(value), "each name once")
         return tuple(value)

@@ -170,10 +170,12 @@ def _named_numbers(what: str, given: object, known: list[str]) -> Mapping[str, A
     if not isinstance(given, Mapping):
         raise RecordError(f"{what} = {given!r}: expected numbers by name")
     for name in given:
+        if name in known:
+            continue
         if not isinstance(name, str) or not name.isidentifier() or len(name) > 40:
             raise RecordError(f"{what}: {name!r}: expected a name of letters, digits and _")
         # An unknown name is kept, but a slip of the pen would lose a stop.
-        if known and name not in known and (close := difflib.get_close_matches(name, known, n=1)):
+        if known and (close := difflib.get_close_matches(name, known, n=1)):
             raise RecordError(f"{what}: {name!r} is not in the study, did you mean {close[0]!r}?")
     return given
 

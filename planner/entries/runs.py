@@ -63,6 +63,8 @@ def amend_entry(history: History, number: int, given: Mapping[str, Any]) -> dict
     for kept in ("workload", "run_minutes"):
         if kept in body and body[kept] is None:
             raise RecordError(f"{kept}: a run needs one, expected a value")
+    if outcome is Outcome.STOPPED and run.outcome is not outcome and "run_minutes" not in facts:
+        raise RecordError("outcome stopped: expected run_minutes, how long it had held")
     check_consistent(outcome, facts.get("run_minutes", run.run_minutes), _merged(run, body))
     return {"run": number, **body}
 

@@ -87,7 +87,7 @@ def recommend(search: EdgeSearch, kept: float | None) -> Recommendation:
         settings=setting,
         pass_probability=search.posterior.chance(hardness),
         interval=search.posterior.chance_interval(hardness),
-        expected_loss=search.loss_of(kept),
+        expected_loss=search.loss_of(kept) if search.values else 0.0,
         holds=holds,
         claim=claim_for(search, setting),
         at_own_risk=search.gate.at_own_risk(setting),

@@ -35,6 +35,7 @@ class Replay:
         self._source = source
         self._events: list[Event] = []
         self._state = State({}, source)
+        self._fault: LedgerDamaged | None = None
 
     @property
     def last(self) -> int:
@@ -47,10 +48,19 @@ class Replay:
         Raises:
             LedgerDamaged: an event whose body is not what its kind calls for.
         """
+        if self._fault is not None:
+            raise self._fault
+        try:
+            self._fold(events)
+        except LedgerDamaged as fault:
+            self._fault = fault
+            raise
         self._events.extend(events)
+
+    def _fold(self, events: Sequence[Event]) -> None:
         if any(event.kind is Kind.AMENDED for event in events):
-            self._state = State(amendments_in(self._events), self._source)
-            events = self._events
+            events = [*self._events, *events]
+            self._state = State(amendments_in(events), self._source)
         for event in events:
             step(self._state, event)
 

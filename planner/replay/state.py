@@ -1,6 +1,7 @@
 """What a fold holds while it runs, and the history that it comes to."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
 
@@ -8,11 +9,34 @@ from planner.domain.definition import Definition
 from planner.domain.event import Event
 from planner.domain.knob import Setting
 from planner.domain.run import Proposal, Run
+from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed, History
 
 
+@contextmanager
+def understood(event: Event) -> Iterator[None]:
+    """Turns what goes wrong with an entry's body into LedgerDamaged, naming the entry."""
+    try:
+        yield
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError) as error:
+        raise LedgerDamaged(
+            f"ledger entry {event.seq} ({event.kind}) cannot be understood: {error!r}"
+        ) from None
+    except PlannerError as error:
+        raise LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {error}") from None
+
+
 def proposal_of(event: Event) -> Proposal:
-    """The proposal that a `proposed` entry holds."""
+    """The proposal that a `proposed` entry holds.
+
+    Raises:
+        LedgerDamaged: its body is not that of a proposal.
+    """
+    with understood(event):
+        return _proposal(event)
+
+
+def _proposal(event: Event) -> Proposal:
     body = event.body
     return Proposal(
         number=body["run"],

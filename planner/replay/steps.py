@@ -15,9 +15,8 @@ from planner.domain.event import Event, Kind
 from planner.domain.outcome import Capped, Outcome
 from planner.domain.parse import parse_text
 from planner.domain.run import Run
-from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed
-from planner.replay.state import State
+from planner.replay.state import State, understood
 
 _parse = lru_cache(maxsize=256)(parse_text)
 """Definitions are frozen and read again at every fold."""
@@ -30,14 +29,8 @@ def step(state: State, event: Event) -> None:
         LedgerDamaged: its body is not what its kind calls for.
     """
     state.told += event.kind in _TELLING
-    try:
+    with understood(event):
         _STEPS[event.kind](state, event)
-    except (KeyError, TypeError, ValueError, IndexError) as error:
-        raise LedgerDamaged(
-            f"ledger entry {event.seq} ({event.kind}) cannot be understood: {error!r}"
-        ) from None
-    except PlannerError as error:
-        raise LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {error}") from None
 
 
 def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]:
@@ -45,14 +38,18 @@ def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]
     amendments: dict[int, list[Mapping[str, Any]]] = {}
     for event in events:
         if event.kind is Kind.AMENDED:
-            amendments.setdefault(event.body["run"], []).append(event.body)
+            with understood(event):
+                amendments.setdefault(event.body["run"], []).append(event.body)
     return amendments
 
 
 def _defined(state: State, event: Event) -> None:
     state.definitions.append(_parse(event.body["text"], state.source))
+    # What was at stock is taken to be at the stock that is now told: it was a slip of the pen.
+    before = state.definitions[-2].stock if len(state.definitions) > 1 else {}
+    moved = {n: v for n, v in state.machine.items() if n not in before or before[n] != v}
     stock = state.definitions[-1].stock
-    state.machine = {name: state.machine.get(name, value) for name, value in stock.items()}
+    state.machine = {name: moved.get(name, value) for name, value in stock.items()}
     state.reopened = False
 
 
@@ -77,6 +74,7 @@ def _ran(state: State, event: Event) -> None:
     outcome = Outcome(facts["outcome"])
     if outcome is not Outcome.VOID and facts.get("boot"):
         state.restart(facts["boot"] == "cold")
+        state.machine = after_restart(state.definitions[-1], state.machine)
     run = _run(state, event, facts, asked, len(amendments))
     state.runs.append(run)
     if outcome is not Outcome.VOID:
@@ -91,7 +89,9 @@ def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str,
     """An amendment names the knobs that it mends; the others stay as told before."""
     partial = ("settings", "actual")
     return {
-        name: {**(facts.get(name) or {}), **value} if name in partial and value else value
+        name: {**(facts.get(name) or {}), **value}
+        if name in partial and value is not None
+        else value
         for name, value in amendment.items()
     }
 
@@ -100,7 +100,10 @@ def _run(
     state: State, event: Event, facts: dict[str, Any], asked: Event | None, amended: int
 ) -> Run:
     definition = state.definitions[-1]
-    base = state.machine if asked is None else definition.stock
+    base = state.machine
+    if asked is not None:
+        told = facts.get("settings") is not None
+        base = definition.stock if told else {**definition.stock, **asked.body["settings"]}
     settings = {**base, **(facts.get("settings") or {})}
     outcome = Outcome(facts["outcome"])
     spent = run_minutes_spent(outcome, facts["run_minutes"], facts.get("failed_after_s"))

@@ -75,7 +75,7 @@ def definition_text(definition: Mapping[str, Any] | str | os.PathLike[str]) -> s
 
     try:
         return tomlkit.dumps(_plain(definition, "definition"))
-    except (TypeError, ValueError) as error:
+    except (TypeError, ValueError, RecursionError) as error:
         raise DefinitionError(f"definition: cannot be written as TOML: {error}") from None
 
 

@@ -103,7 +103,6 @@ def test_the_first_knob_with_a_range_is_searched() -> None:
     assert read(tables(mode())).searched is None
 
 
-@pytest.mark.xfail(strict=True, reason="change_minutes is read without a unit")
 def test_every_time_may_carry_its_unit() -> None:
     """All minutes of a definition are read alike."""
     assert read(tables(clock(change_minutes="0.5 min"))).knobs["clock"].change_minutes == 0.5

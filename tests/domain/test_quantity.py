@@ -61,6 +61,10 @@ def test_prefixes_are_exact_powers_of_ten(
         ("4.2e3 MHz", "MHz", 4200.0),
         ("24 clocks", "clocks", 24.0),
         ("20 min", "min", 20.0),
+        ("90 s", "min", 1.5),
+        ("5 min", "s", 300.0),
+        ("2h", "min", 120.0),
+        ("1500 ms", "min", 0.025),
     ],
 )
 def test_numbers_as_people_type_them(text: str, unit: str, value: float) -> None:
@@ -78,7 +82,7 @@ def test_numbers_as_people_type_them(text: str, unit: str, value: float) -> None
         ("1.35V", ""),
         ("24 clocks", "ns"),
         ("6400 MT/s", "MHz"),
-        ("5 min", "s"),
+        ("5 min", "V"),
         ("100%", "W"),
     ],
 )
@@ -126,7 +130,6 @@ def test_values_that_are_no_finite_number_are_refused(given_as: object) -> None:
         parse_number(given_as, "V", "core")
 
 
-@pytest.mark.xfail(strict=True, reason="',5' is taken for a unit before the comma is noticed")
 @pytest.mark.parametrize("text", ["12,5", "5,100", "1,35 V"])
 def test_a_decimal_comma_is_refused_with_a_hint(text: str) -> None:
     """The message says to write a decimal point."""
@@ -134,7 +137,6 @@ def test_a_decimal_comma_is_refused_with_a_hint(text: str) -> None:
         parse_number(text, "V", "core")
 
 
-@pytest.mark.xfail(strict=True, reason="only the first 80 characters are read")
 @pytest.mark.parametrize("text", ["5" + " " * 90 + "kHz", "1" * 100 + ".5 V", "5" + " " * 90 + "x"])
 def test_no_part_of_a_text_is_ignored(text: str) -> None:
     """A text too long to be a number is refused, never read in part."""
@@ -142,7 +144,6 @@ def test_no_part_of_a_text_is_ignored(text: str) -> None:
         parse_number(text, "V", "core")
 
 
-@pytest.mark.xfail(strict=True, reason="units are folded to lower case, prefixes with them")
 @pytest.mark.parametrize(("text", "unit"), [("2 MW", "W"), ("5 MV", "V"), ("1 Ps", "s")])
 def test_mega_is_never_read_as_milli(text: str, unit: str) -> None:
     """The SI brochure tells M (10^6) from m (10^-3), and P (10^15) from p (10^-12)."""
@@ -159,6 +160,14 @@ def test_shown_numbers_read_back_the_same(value: float) -> None:
     assert "e" not in format_number(value)
     assert parse_number(format_number(value), "MHz", "x") == value
     assert parse_number(with_unit(value, "MHz"), "MHz", "x") == value
+
+
+@given(st.integers(1, 10_080))
+def test_whole_minutes_stay_whole(minutes: int) -> None:
+    """A minute has 60 s, an hour 60 of them (SI brochure, table 8): given in seconds or hours."""
+    assert parse_number(f"{minutes * 60} s", "min", "x") == minutes
+    assert parse_number(f"{minutes} min", "s", "x") == minutes * 60
+    assert parse_number(f"{minutes} h", "min", "x") == minutes * 60
 
 
 @pytest.mark.parametrize(

@@ -112,7 +112,6 @@ def test_what_toml_cannot_hold_is_refused(odd: object) -> None:
         definition_text({"knob": {"low": odd}})
 
 
-@pytest.mark.xfail(strict=True, reason="an inequality compares its functions, each a new one")
 def test_definitions_of_one_text_are_equal() -> None:
     """Nouns compare by what they say."""
     whole = tables(rule=[{"holds": "clock <= 5000"}])

@@ -66,6 +66,8 @@ def test_acceptance_lifts_exactly_to_what_was_accepted() -> None:
     assert highest(study) == 1.295
     study.accept_risk("volts", 1.27)
     assert highest(study) == 1.27
+    study.accept_risk("volts", 1.25)
+    assert highest(study) == 1.25
     assert gate_of(study.history, everyday_only=True).ceilings["volts"] == 1.25
 
 
@@ -74,7 +76,6 @@ def test_acceptance_lifts_exactly_to_what_was_accepted() -> None:
     [
         (FULL, 1.301),
         (FULL, 1.35),
-        (FULL, 1.25),
         (FULL, 1.0),
         (FULL, "high"),
         (FULL, True),
@@ -123,6 +124,17 @@ def test_a_derived_ceiling_bounds_every_member(ceiling: float, base: float, offs
     assert highest(study, "offset", volts=1.0) == min(0.2, round(ceiling - 1.0, 3))
 
 
+@pytest.mark.xfail(strict=True, reason="0.1 + 0.2 - 0.3 is a little above zero in binary")
+def test_a_sum_may_come_to_exactly_its_ceiling_of_zero() -> None:
+    """Three offsets that may not raise the voltage together, and do not."""
+    names = ["a", "b", "c"]
+    knobs = [volts(name, low=-0.3, high=0.3, step=0.1, stock=0) for name in names]
+    shift = {"name": "shift", "unit": "V", "sum": names, "everyday": 0}
+    gate = gate_of(Study.create(tables(*knobs, derived=[shift])).history)
+    assert gate.permits({"a": 0.1, "b": 0.2, "c": -0.3})
+    assert not gate.permits({"a": 0.1, "b": 0.2, "c": -0.2})
+
+
 def test_a_product_is_guarded_in_its_own_unit() -> None:
     """100 MHz x 50 is 5 GHz."""
     bus = clock(name="bus", low=95, high=105, step=0.5, stock=100)
@@ -142,15 +154,11 @@ def test_the_hard_stop_is_never_passed() -> None:
     assert reason == "volts = 1.305 V is above its ceiling of 1.3 V"
 
 
-@pytest.mark.xfail(
-    strict=True, raises=ValueError, reason="the blank everyday is set above own_risk"
-)
 def test_an_own_risk_ceiling_below_stock() -> None:
     """Nothing above it is proposed: the planner goes down from stock, or refuses the definition."""
     assert highest(volts_study(own_risk=1.1, hard_stop=1.3)) == 1.1
 
 
-@pytest.mark.xfail(strict=True, reason="a stock value in words leaves the choice unguarded")
 def test_the_ceiling_of_a_choice_whose_stock_is_a_word() -> None:
     """`auto` or numbers: the numbers are guarded."""
     choice = mode(unit="V", choices=["auto", 1.2, 1.4], stock="auto", everyday=1.25)
@@ -159,7 +167,6 @@ def test_the_ceiling_of_a_choice_whose_stock_is_a_word() -> None:
     assert not gate.permits({"clock": 4200.0, "mode": 1.4})
 
 
-@pytest.mark.xfail(strict=True, raises=KeyError, reason="the word has no number to compare")
 def test_a_word_beside_guarded_numbers_is_judged() -> None:
     """A choice of numbers and a word, stock being a number."""
     choice = mode(unit="V", choices=["auto", 1.2, 1.4], stock=1.2)
@@ -168,7 +175,6 @@ def test_a_word_beside_guarded_numbers_is_judged() -> None:
     assert isinstance(gate.objections({"clock": 4200.0, "mode": "auto"}), list)
 
 
-@pytest.mark.xfail(strict=True, reason="a ceiling is stretched by 1e-9 of any unit")
 def test_ceilings_hold_in_small_units() -> None:
     """A timing in seconds, by tenths of a nanosecond."""
     timing = clock(name="t", unit="s", low=1e-9, high=2e-8, step=1e-10, stock=2e-9, everyday=5e-9)

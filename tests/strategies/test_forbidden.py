@@ -110,9 +110,6 @@ def test_what_failed_to_start_or_ran_too_hot(asking: Any, tmp_path: Path) -> Non
     assert "run 1 pushed hot past its stop" in refused(study, tmp_path)
 
 
-@pytest.mark.xfail(
-    strict=True, raises=(ValueError, OverflowError), reason="not looked up in the grid"
-)
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), -float("inf")])
 def test_what_is_no_number(asking: Any, tmp_path: Path, value: float) -> None:
     """A strategy whose arithmetic went wrong is refused like any other."""

@@ -80,7 +80,6 @@ def test_an_answer_that_ran_elsewhere() -> None:
     assert mended.history.runs[0].settings["volts"] == 1.25
 
 
-@pytest.mark.xfail(strict=True, reason="the run falls back to stock, not to what was asked for")
 def test_taking_back_what_was_set_otherwise() -> None:
     """Settings given as None: it ran as it was asked for."""
     study = Study.create(bench_tables())
@@ -89,7 +88,6 @@ def test_taking_back_what_was_set_otherwise() -> None:
     assert study.amend(asked.number, settings=None).settings == asked.settings
 
 
-@pytest.mark.xfail(strict=True, reason="no knobs named takes back all that were named")
 def test_an_amendment_that_names_no_knobs_mends_none() -> None:
     """Those that it does not name stay as told before: here, all."""
     study = Study.create(bench_tables())
@@ -137,7 +135,6 @@ def test_what_cannot_be_amended_is_refused(amendment: dict[str, Any], said: str)
     assert study.head == head
 
 
-@pytest.mark.xfail(strict=True, reason="it keeps the minutes of a run that held to its end")
 def test_amending_to_stopped_needs_how_long_it_held() -> None:
     """As recording it does: a crash at 30 s is no five minutes held."""
     study = Study.create(bench_tables())

@@ -44,7 +44,6 @@ def test_a_boot_loses_what_was_set_live() -> None:
     assert study.record("pass", settings={}).settings == SET | {"clock": 4200}
 
 
-@pytest.mark.xfail(strict=True, reason="the knobs not named are as before the boot")
 def test_a_boot_told_with_a_run_is_a_boot() -> None:
     """Whether it is told by itself or as a fact of the run after it."""
     apart, together = after("pass"), after("pass")
