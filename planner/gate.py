@@ -6,6 +6,7 @@ It refuses and never clamps: a setting that must not be proposed is a defect of 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from math import isclose, isfinite
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
@@ -47,7 +48,7 @@ class Gate:
         numbers = self.definition.numbers(setting)
         found = [
             f"{name} = {self._show(name, numbers[name])} is above its ceiling of"
-            f" {self._show(name, top)}"
+            f" {self._show(name, top) if isfinite(top) else 'nothing: fill in everyday'}"
             for name, top in self.ceilings.items()
             if name in numbers and _above(numbers[name], top)
         ]
@@ -144,8 +145,8 @@ def past_hard_stop(definition: Definition, setting: Mapping[str, Value]) -> tupl
 
 
 def _above(value: float, top: float) -> bool:
-    """Above, by more than the rounding of twelve digits."""
-    return value > top + 1e-11 * abs(top)
+    """Above, by more than the last bits of a unit's conversion."""
+    return value > top and not isclose(value, top, rel_tol=1e-12)
 
 
 def _satisfied(holds: Inequality, numbers: Mapping[str, float]) -> bool:

@@ -12,9 +12,9 @@ from planner.strategies import strategy_of
 
 KNOWN_LOSS = 0.3
 """Expected loss under which the edge is known well enough to decide."""
-FINE_KNOWN_LOSS = 0.16
+FINE_KNOWN_LOSS = 0.1
 """The same on fine steps, where one too far costs less."""
-WORTHWHILE = 0.002
+WORTHWHILE = 0.001
 """Fall of expected loss per minute under which no run is worth its minutes."""
 
 

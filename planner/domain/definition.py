@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property
+from math import inf, prod
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.knob import Harder, Knob, Setting, Value, Where
@@ -71,12 +73,7 @@ class Definition:
         for derived in self.derived.values():
             if not all(member in values for member in derived.members):
                 continue
-            terms = [values[m] * f for m, f in zip(derived.members, derived.factors, strict=True)]
-            total = 0.0 if derived.operation == "sum" else 1.0
-            for term in terms:
-                total = total + term if derived.operation == "sum" else total * term
-            # Twelve digits: sums of decimals would else lie a last bit over their ceiling.
-            values[derived.name] = float(f"{total:.12g}")
+            values[derived.name] = _derive(derived, values)
         return values
 
     @cached_property
@@ -103,9 +100,21 @@ class Definition:
         return result
 
 
+def _derive(derived: Derived, values: Mapping[str, float]) -> float:
+    """In decimals: in binary 0.1 + 0.2 would lie a last bit over a ceiling of 0.3."""
+    terms = [
+        Decimal(repr(values[member])) * Decimal(repr(factor))
+        for member, factor in zip(derived.members, derived.factors, strict=True)
+    ]
+    return float(sum(terms) if derived.operation == "sum" else prod(terms))
+
+
 def _explicit(ceilings: Ceilings, stock: float | None, blank_stops: bool) -> Ceilings:
-    if ceilings.everyday is not None or stock is None:
+    if ceilings.everyday is not None:
         return ceilings
+    if stock is None:
+        # Stock is a word, as `auto`: no number is known to be no rise.
+        return Ceilings(-inf, None, ceilings.hard_stop) if blank_stops else ceilings
     if not blank_stops and ceilings.own_risk is None:
         return Ceilings(None, None, ceilings.hard_stop)
     above = [c for c in (ceilings.own_risk, ceilings.hard_stop) if c is not None]

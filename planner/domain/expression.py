@@ -1,30 +1,25 @@
 """Inequalities over knob names, such as `tRAS >= tRCD + 4`; nothing else can be written."""
 
 import ast
-import math
 import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 MAX_LENGTH = 200
-_SUMS: dict[type[ast.operator], Callable[[float, float], float]] = {
+_SUMS: dict[type[ast.operator], Callable[[Decimal, Decimal], Decimal]] = {
     ast.Add: operator.add,
     ast.Sub: operator.sub,
     ast.Mult: operator.mul,
     ast.Div: operator.truediv,
 }
-_COMPARISONS: dict[type[ast.cmpop], Callable[[float, float], bool]] = {
-    ast.LtE: lambda left, right: left <= right or _equal(left, right),
-    ast.Lt: lambda left, right: left < right and not _equal(left, right),
-    ast.GtE: lambda left, right: left >= right or _equal(left, right),
-    ast.Gt: lambda left, right: left > right and not _equal(left, right),
+_COMPARISONS: dict[type[ast.cmpop], Callable[[Decimal, Decimal], bool]] = {
+    ast.LtE: operator.le,
+    ast.Lt: operator.lt,
+    ast.GtE: operator.ge,
+    ast.Gt: operator.gt,
 }
-_Term = Callable[[Mapping[str, float]], float]
-
-
-def _equal(left: float, right: float) -> bool:
-    """Equal as decimals: 1.35 - 1.25 is 0.1."""
-    return math.isclose(left, right, rel_tol=1e-9, abs_tol=1e-15)
+_Term = Callable[[Mapping[str, Decimal]], Decimal]
 
 
 @dataclass(frozen=True)
@@ -33,13 +28,15 @@ class Inequality:
 
     text: str
     names: frozenset[str]
-    _test: Callable[[Mapping[str, float]], bool] = field(compare=False, repr=False)
+    _test: Callable[[Mapping[str, Decimal]], bool] = field(compare=False, repr=False)
 
     def __call__(self, values: Mapping[str, float]) -> bool:
         """Whether it holds; a division by zero counts as broken."""
+        # In decimals, as people write them: 1.35 - 1.25 is 0.1.
+        exact = {name: Decimal(repr(values[name])) for name in self.names}
         try:
-            return self._test(values)
-        except ZeroDivisionError:
+            return self._test(exact)
+        except ArithmeticError:
             return False
 
 
@@ -71,7 +68,8 @@ def _term(node: ast.expr, text: str) -> _Term:
         case ast.Name(id=name):
             return lambda values: values[name]
         case ast.Constant(value=int() | float() as number) if not isinstance(number, bool):
-            return lambda values: float(number)
+            exact = Decimal(repr(number))
+            return lambda values: exact
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             inner = _term(operand, text)
             return lambda values: -inner(values)

@@ -131,6 +131,6 @@ def format_number(value: float) -> str:
 def with_unit(value: float | str, unit: str) -> str:
     """A value as it is shown to people: `5100 MHz`, `51x`, `auto`."""
     if isinstance(value, str):
-        return value
+        return value if value.isprintable() else repr(value)
     space = "" if unit in _RATIOS else " "
     return f"{format_number(value)}{space}{unit}"

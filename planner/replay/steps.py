@@ -45,11 +45,10 @@ def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]
 
 def _defined(state: State, event: Event) -> None:
     state.definitions.append(_parse(event.body["text"], state.source))
-    # What was at stock is taken to be at the stock that is now told: it was a slip of the pen.
-    before = state.definitions[-2].stock if len(state.definitions) > 1 else {}
-    moved = {n: v for n, v in state.machine.items() if n not in before or before[n] != v}
+    # Before the first run a changed stock value mends a slip; after it, it must be dialled in.
+    held = state.machine if state.runs else {}
     stock = state.definitions[-1].stock
-    state.machine = {name: moved.get(name, value) for name, value in stock.items()}
+    state.machine = {name: held.get(name, value) for name, value in stock.items()}
     state.reopened = False
 
 

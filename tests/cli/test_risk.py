@@ -40,8 +40,8 @@ def test_on_a_terminal_the_value_is_typed(monkeypatch: pytest.MonkeyPatch) -> No
 @pytest.mark.parametrize(
     ("knob", "value", "expected"),
     [
-        ("volts", "1.2", "above the everyday ceiling of 1.25 V and at most 1.35 V"),
-        ("volts", "1.36", "at most 1.35 V"),
+        ("volts", "1.2", "from the everyday ceiling of 1.25 V, which takes it back, to 1.35 V"),
+        ("volts", "1.36", "to 1.35 V"),
         ("volts", "nan", "expected a number in V"),
         ("volts", "1.3A", "does not match, expected V"),
         ("clock", "5000", "no own_risk ceiling"),

@@ -119,3 +119,12 @@ def test_any_text_is_taken_or_refused(text: str) -> None:
 def test_decimal_steps_are_compared_as_decimals(text: str, a: float, b: float, holds: bool) -> None:
     """Grids are exact in decimals, so a rule that holds with equality there must hold here."""
     assert parse_inequality(text)({"a": a, "b": b}) is holds
+
+
+@pytest.mark.parametrize(
+    ("text", "holds"),
+    [("a - b * 51 <= 0", True), ("b * 51 - a < 0", False)],
+)
+def test_terms_that_cancel_are_compared_as_decimals(text: str, holds: bool) -> None:
+    """5105.1 MHz is 51 times 100.1 MHz, on whichever side it is written."""
+    assert parse_inequality(text)({"a": 5105.1, "b": 100.1}) is holds

@@ -137,3 +137,8 @@ def test_a_support_names_its_own_kind() -> None:
 def test_knobs_come_in_tables_of_their_own(knobs: dict[str, Any], said_so: str) -> None:
     """One `[[knob]]` table each, one at least."""
     assert said_so in refusal(knobs)
+
+
+def test_a_refusal_cannot_steer_a_terminal() -> None:
+    """What is refused is shown, but not obeyed."""
+    assert "\x1b" not in said(mode(stock="\x1b[2J"), clock())

@@ -41,7 +41,7 @@ def test_the_claim_closes_one_short_of_nothing() -> None:
     proposal = study.next()
     assert proposal is not None
     assert proposal.settings["clock"] == 10
-    assert "21 of 21 runs held there, 1 more passes in a row owed" in proposal.reason
+    assert "21 of 21 held there, owed: 1 more pass" in proposal.reason
     study.record("pass", number=proposal.number)
     assert study.closing() is not None
 

@@ -1,10 +1,12 @@
 """An edit that changes what earlier words meant: a unit, a stock value, the kind of a knob."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from planner.errors import DefinitionError
+from planner.gate import gate_of
 from planner.strategies import STRATEGIES
 from tests.domain.makers import clock, mode, tables
 from tests.study.makers import bench_tables, on_disk, write
@@ -57,3 +59,46 @@ def test_the_searched_knob_may_have_been_a_choice(folder: Path, strategy: str) -
     while study.next() is not None:
         study.record("pass")
     assert study.recommendation().settings["mode"] > 1
+
+
+def guarded(unit: str, volt: float) -> dict[str, Any]:
+    """The study's tables with a derived voltage and a reading in a unit, `volt` to the volt."""
+    real = {"name": "real", "unit": unit, "sum": ["volts"]}
+    real |= {"everyday": 1.25 * volt, "own_risk": 1.3 * volt}
+    loaded = {"name": "loaded", "unit": unit, "stop": 1.4 * volt}
+    return bench_tables() | {"derived": [real], "reading": [loaded]}
+
+
+def test_an_accepted_risk_keeps_its_meaning(folder: Path) -> None:
+    """1280 mV were accepted: in volts it is 1.28 or nothing, never all of own-risk."""
+    study = on_disk(folder, guarded("mV", 1000))
+    study.accept_risk("real", 1280)
+    write(folder, guarded("V", 1))
+    try:
+        study.adopt()
+    except DefinitionError:
+        return
+    assert gate_of(study.history).ceilings["real"] <= 1.28
+
+
+def test_a_reading_past_its_stop_stays_past_it(folder: Path) -> None:
+    """Whatever unit the file has later, or the edit is refused."""
+    study = on_disk(folder, guarded("V", 1))
+    study.record("pass", settings={"clock": 4500}, readings={"loaded": 1.45})
+    write(folder, guarded("mV", 1000))
+    try:
+        study.adopt()
+    except DefinitionError:
+        return
+    assert not gate_of(study.history).permits(study.history.runs[0].ran)
+
+
+def test_a_stock_edited_after_a_run_is_dialled_in(folder: Path) -> None:
+    """The run tells that the machine is at 1.2 V, so 1.225 V is a change to make."""
+    study, given = on_disk(folder), bench_tables()
+    study.record("pass", settings={"clock": 4500, "volts": 1.2})
+    given["knob"][1]["stock"] = 1.225
+    write(folder, given)
+    asked = study.next()
+    assert asked.settings["volts"] == 1.225
+    assert ("volts", 1.2, 1.225) in {(c.knob, c.before, c.after) for c in asked.changes}
