@@ -114,7 +114,8 @@ def _explicit(ceilings: Ceilings, stock: float | None, blank_stops: bool) -> Cei
         return ceilings
     if stock is None:
         # Stock is a word, as `auto`: no number is known to be no rise.
-        return Ceilings(-inf, None, ceilings.hard_stop) if blank_stops else ceilings
+        guarded = blank_stops or ceilings.own_risk is not None
+        return Ceilings(-inf, None, ceilings.hard_stop) if guarded else ceilings
     if not blank_stops and ceilings.own_risk is None:
         return Ceilings(None, None, ceilings.hard_stop)
     above = [c for c in (ceilings.own_risk, ceilings.hard_stop) if c is not None]

@@ -4,22 +4,22 @@ import ast
 import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
+from fractions import Fraction
 
 MAX_LENGTH = 200
-_SUMS: dict[type[ast.operator], Callable[[Decimal, Decimal], Decimal]] = {
+_SUMS: dict[type[ast.operator], Callable[[Fraction, Fraction], Fraction]] = {
     ast.Add: operator.add,
     ast.Sub: operator.sub,
     ast.Mult: operator.mul,
     ast.Div: operator.truediv,
 }
-_COMPARISONS: dict[type[ast.cmpop], Callable[[Decimal, Decimal], bool]] = {
+_COMPARISONS: dict[type[ast.cmpop], Callable[[Fraction, Fraction], bool]] = {
     ast.LtE: operator.le,
     ast.Lt: operator.lt,
     ast.GtE: operator.ge,
     ast.Gt: operator.gt,
 }
-_Term = Callable[[Mapping[str, Decimal]], Decimal]
+_Term = Callable[[Mapping[str, Fraction]], Fraction]
 
 
 @dataclass(frozen=True)
@@ -28,15 +28,15 @@ class Inequality:
 
     text: str
     names: frozenset[str]
-    _test: Callable[[Mapping[str, Decimal]], bool] = field(compare=False, repr=False)
+    _test: Callable[[Mapping[str, Fraction]], bool] = field(compare=False, repr=False)
 
     def __call__(self, values: Mapping[str, float]) -> bool:
         """Whether it holds; a division by zero counts as broken."""
-        # In decimals, as people write them: 1.35 - 1.25 is 0.1.
-        exact = {name: Decimal(repr(values[name])) for name in self.names}
+        # Exactly, as people write them: 1.35 - 1.25 is 0.1.
+        exact = {name: Fraction(repr(values[name])) for name in self.names}
         try:
             return self._test(exact)
-        except ArithmeticError:
+        except ZeroDivisionError:
             return False
 
 
@@ -68,7 +68,7 @@ def _term(node: ast.expr, text: str) -> _Term:
         case ast.Name(id=name):
             return lambda values: values[name]
         case ast.Constant(value=int() | float() as number) if not isinstance(number, bool):
-            exact = Decimal(repr(number))
+            exact = Fraction(repr(number))
             return lambda values: exact
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             inner = _term(operand, text)

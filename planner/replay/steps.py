@@ -145,6 +145,7 @@ def _accepted(state: State, event: Event) -> None:
 
 def _booted(state: State, event: Event) -> None:
     state.restart(bool(event.body["cold"]))
+    state.restarting = False
     state.machine = after_restart(state.definitions[-1], state.machine)
 
 
