@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import inf
 
 import numpy as np
 
@@ -117,7 +118,15 @@ class EdgeSearch:
         What was worked out from those is kept; minutes depend on the machine and are not.
         """
         later = EdgeSearch(history, self.gate, self.knob, self.base)
-        for name in ("values", "levels", "posterior", "losses", "decision", "nominal_runs"):
+        for name in (
+            "values",
+            "levels",
+            "posterior",
+            "losses",
+            "decision",
+            "nominal_runs",
+            "hardest_pass",
+        ):
             if name in self.__dict__:
                 later.__dict__[name] = self.__dict__[name]
         return later
@@ -148,14 +157,15 @@ class EdgeSearch:
             and all(run.ran[n] == v for n, v in self.base.items() if n != self.knob.name)
         )
 
+    @cached_property
+    def hardest_pass(self) -> float:
+        """Hardness of the hardest value at which a nominal run has held; minus infinity if none."""
+        held = (run.ran[self.knob.name] for run in self.nominal_runs if run.outcome.held)
+        return max((self.knob.hardness(float(value)) for value in held), default=-inf)
+
     def passed_at_or_above(self, value: float) -> bool:
         """Whether a nominal run has held at `value` or harder."""
-        hardness = self.knob.hardness(value) - 1e-9
-        return any(
-            self.knob.hardness(float(run.ran[self.knob.name])) >= hardness
-            for run in self.nominal_runs
-            if run.outcome.held
-        )
+        return self.knob.hardness(value) - 1e-9 <= self.hardest_pass
 
 
 def edge_search(history: History, everyday_only: bool = False) -> EdgeSearch | None:

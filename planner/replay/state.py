@@ -1,7 +1,6 @@
 """What a fold holds while it runs, and the history that it comes to."""
 
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -12,18 +11,14 @@ from planner.domain.run import Proposal, Run
 from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed, History
 
+MISUNDERSTOOD = (KeyError, TypeError, ValueError, IndexError, AttributeError, PlannerError)
+"""What goes wrong where an entry's body is not what its kind calls for."""
 
-@contextmanager
-def understood(event: Event) -> Iterator[None]:
-    """Turns what goes wrong with an entry's body into LedgerDamaged, naming the entry."""
-    try:
-        yield
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError) as error:
-        raise LedgerDamaged(
-            f"ledger entry {event.seq} ({event.kind}) cannot be understood: {error!r}"
-        ) from None
-    except PlannerError as error:
-        raise LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {error}") from None
+
+def damaged(event: Event, error: Exception) -> LedgerDamaged:
+    """The error to raise for an entry that cannot be understood."""
+    what = str(error) if isinstance(error, PlannerError) else f"cannot be understood: {error!r}"
+    return LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {what}")
 
 
 def proposal_of(event: Event) -> Proposal:
@@ -32,8 +27,10 @@ def proposal_of(event: Event) -> Proposal:
     Raises:
         LedgerDamaged: its body is not that of a proposal.
     """
-    with understood(event):
+    try:
         return _proposal(event)
+    except MISUNDERSTOOD as error:
+        raise damaged(event, error) from None
 
 
 def _proposal(event: Event) -> Proposal:

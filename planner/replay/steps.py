@@ -16,7 +16,7 @@ from planner.domain.outcome import Capped, Outcome
 from planner.domain.parse import parse_text
 from planner.domain.run import Run
 from planner.history import Changed
-from planner.replay.state import State, understood
+from planner.replay.state import MISUNDERSTOOD, State, damaged
 
 _parse = lru_cache(maxsize=256)(parse_text)
 """Definitions are frozen and read again at every fold."""
@@ -29,8 +29,10 @@ def step(state: State, event: Event) -> None:
         LedgerDamaged: its body is not what its kind calls for.
     """
     state.told += event.kind in _TELLING
-    with understood(event):
+    try:
         _STEPS[event.kind](state, event)
+    except MISUNDERSTOOD as error:
+        raise damaged(event, error) from None
 
 
 def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]:
@@ -38,8 +40,10 @@ def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]
     amendments: dict[int, list[Mapping[str, Any]]] = {}
     for event in events:
         if event.kind is Kind.AMENDED:
-            with understood(event):
+            try:
                 amendments.setdefault(event.body["run"], []).append(event.body)
+            except MISUNDERSTOOD as error:
+                raise damaged(event, error) from None
     return amendments
 
 

@@ -38,8 +38,10 @@ def timed(arguments: list[str]) -> tuple[float, float]:
     if not hasattr(os, "wait4"):
         process.wait()
         return time.perf_counter() - started, 0.0
-    usage = os.wait4(process.pid, 0)[2]
-    process.returncode = 0  # reaped above
+    _, status, usage = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode:
+        raise SystemExit(f"planner {' '.join(arguments)} ended with {process.returncode}")
     return time.perf_counter() - started, usage.ru_maxrss / 1024
 
 
@@ -61,8 +63,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         studies = {runs: made(Path(folder) / f"runs{runs}", runs) for runs in (60, 10_000)}
         for name, arguments, runs, asked in COMMANDS:
-            place = [] if name.endswith("--help") else [str(studies[runs])]
-            command = [*arguments[:2], *place, *arguments[2:]]
+            place = not name.endswith("--help")
+            command = [*arguments, "--study", str(studies[runs])] if place else arguments
             timed(command)
             seconds, peaks = zip(*(timed(command) for _ in range(times)), strict=True)
             span = f"{min(seconds):.3f} to {max(seconds):.3f}"
