@@ -2,24 +2,12 @@
 
 from typing import Any
 
-from planner.domain.definition import Definition
 from planner.domain.quantity import with_unit
-from planner.domain.tables import Aim
-from planner.errors import DefinitionError, ForbiddenSetting
+from planner.errors import ForbiddenSetting
 from planner.models.edge_search import EdgeSearch
 from planner.stopping import kept, owed, search_over
 from planner.strategies import Choice, strategy_of
 from planner.strategies.confirming import Confirming
-
-
-def refuse_other_aims(definition: Definition) -> None:
-    """Raises DefinitionError for an aim that no strategy serves."""
-    aim = definition.goal.aim
-    if aim is not Aim.EDGE:
-        raise DefinitionError(
-            f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
-            ' expected aim = "edge"'
-        )
 
 
 def choose(search: EdgeSearch) -> Choice | None:
