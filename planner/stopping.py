@@ -94,10 +94,8 @@ def edge_known(search: EdgeSearch) -> str | None:
         return None
     if search.recommended == search.values[-1] and search.chance(search.values[-1]) > 0.5:
         return f"nothing left under the ceilings: {_verdict(search)}, the highest permitted value"
-    low, high = (search.knob.show_at(end) for end in search.posterior.interval())
-    return (
-        f"edge known well enough: {_verdict(search)}, the edge lies 9 to 1 between {low} and {high}"
-    )
+    between = search.knob.show_between(*search.posterior.interval())
+    return f"edge known well enough: {_verdict(search)}, the edge lies 9 to 1 between {between}"
 
 
 def not_worthwhile(search: EdgeSearch) -> str | None:

@@ -216,9 +216,9 @@ class Study:
         if self._place.read_definition is None:
             return False
         text = self._place.read_definition()
-        if not self._journal.is_empty() and self.history.definition.text == text:
-            return False
         known = None if self._journal.is_empty() else self.history
+        if known is not None and known.definition.text == text:
+            return False
         self._journal.append(Kind.DEFINED, defined_entry(known, text))
         return True
 
