@@ -101,14 +101,16 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
     no_starts: list[Setting] = []
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
-    stops = {n: r.stop for n, r in definition.readings.items() if r.stop is not None}
+    stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
         if run.outcome is Outcome.NO_START and run.epoch == latest:
             no_starts.append(run.ran)
         elif run.outcome.held and no_starts:
             no_starts = [s for s in no_starts if not _same(definition, s, run.ran)]
-        if stops and run.readings and run.epoch == latest:
-            too_hot += [(run, n) for n, stop in stops.items() if run.readings.get(n, stop) > stop]
+        if run.readings and run.epoch == latest:
+            for name, stop in stops:
+                if run.readings.get(name, stop) > stop:
+                    too_hot.append((run, name))
     accepted = {} if everyday_only else history.accepted
     return Gate(definition, accepted, tuple(no_starts), tuple(too_hot))
 

@@ -7,8 +7,9 @@ from importlib import import_module
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 
+from planner.cli.as_typed import AsTyped
 from planner.cli.console import refuse
 from planner.errors import PlannerError
 
@@ -31,6 +32,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
 _HELP_OPTIONS = {"help_option_names": ["--help", "-h"]}
 
 
+class _Command(AsTyped, TyperCommand):
+    pass
+
+
 class _Loaded(Mapping[str, Any]):
     """The table as typer wants it: names at once, a command when it is asked for."""
 
@@ -39,7 +44,7 @@ class _Loaded(Mapping[str, Any]):
         single = typer.Typer(
             add_completion=False, rich_markup_mode=None, context_settings=_HELP_OPTIONS
         )
-        single.command(name, short_help=line)(import_module(module).command)
+        single.command(name, cls=_Command, short_help=line)(import_module(module).command)
         return typer.main.get_command(single)
 
     def __iter__(self) -> Iterator[str]:
@@ -49,7 +54,7 @@ class _Loaded(Mapping[str, Any]):
         return len(COMMANDS)
 
 
-class _Commands(TyperGroup):
+class _Commands(AsTyped, TyperGroup):
     def __init__(self, **given: Any) -> None:
         super().__init__(**given)
         self.commands = _Loaded()  # type: ignore[assignment]  # it is only read

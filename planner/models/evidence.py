@@ -42,17 +42,19 @@ def observations(history: History, knob: Knob, others: Mapping[str, Value]) -> C
     or less than it would have at `others`, and counts; the converse does not.
     """
     definition, workload = history.definition, history.definition.workload
-    beside = [(name, value) for name, value in others.items() if name != knob.name]
+    beside = [name for name in others if name != knob.name]
+    there = [others[name] for name in beside]
     weights = [_weight(history, epoch, knob) for epoch in range(len(history.changes) + 1)]
     alike: Counter[tuple[object, ...]] = Counter()
     first: dict[tuple[object, ...], Run] = {}
     for run in history.evidence:
-        if any(run.ran[name] != value for name, value in beside) and not _comparable(
+        ran = run.ran
+        if [ran[name] for name in beside] != there and not _comparable(
             definition, knob, run, others
         ):
             continue
         key: tuple[object, ...] = (
-            run.ran[knob.name],
+            ran[knob.name],
             run.outcome,
             run.workload,
             run.run_minutes,
@@ -61,7 +63,8 @@ def observations(history: History, knob: Knob, others: Mapping[str, Value]) -> C
             run.errors,
         )
         alike[key] += 1
-        first.setdefault(key, run)
+        if alike[key] == 1:
+            first[key] = run
     counted: Counter[Observation] = Counter()
     for alike_key, run in first.items():
         value = run.ran[knob.name]

@@ -103,7 +103,7 @@ class State:
         return (
             run
             if stock.keys() == run.ran.keys()
-            else replace(run, ran={n: run.ran.get(n, value) for n, value in stock.items()})
+            else run._replace(ran={n: run.ran.get(n, value) for n, value in stock.items()})
             for run in self.runs
         )
 

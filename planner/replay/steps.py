@@ -68,17 +68,16 @@ def _withdrawn(state: State, event: Event) -> None:
 
 def _ran(state: State, event: Event) -> None:
     number = event.body["run"]
-    facts: dict[str, Any] = dict(event.body)
-    amendments = state.amendments.get(number, ())
-    for amendment in amendments:
-        facts.update(_merged(facts, amendment))
+    facts = event.body
+    for amendment in state.amendments.get(number, ()):
+        facts = {**facts, **_merged(facts, amendment)}
     asked = state.open.pop(number, None)
     state.number = max(state.number, number + 1)
-    outcome = Outcome(facts["outcome"])
-    if outcome is not Outcome.VOID and facts.get("boot"):
+    outcome = _OUTCOMES[facts["outcome"]]
+    if facts.get("boot") and outcome is not Outcome.VOID:
         state.restart(facts["boot"] == "cold")
         state.machine = after_restart(state.definitions[-1], state.machine)
-    run = _run(state, event, facts, asked, len(amendments))
+    run = _run(state, event, facts, asked, outcome)
     state.runs.append(run)
     if outcome is not Outcome.VOID:
         state.machine = after_run(state.definitions[-1], outcome, run.settings)
@@ -100,45 +99,43 @@ def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str,
 
 
 def _run(
-    state: State, event: Event, facts: dict[str, Any], asked: Event | None, amended: int
+    state: State, event: Event, facts: Mapping[str, Any], asked: Event | None, outcome: Outcome
 ) -> Run:
-    definition = state.definitions[-1]
-    base = state.machine
+    definition, told = state.definitions[-1], facts.get
+    base, named, actual = state.machine, told("settings"), told("actual")
     if asked is not None:
-        told = facts.get("settings") is not None
-        base = definition.stock if told else {**definition.stock, **asked.body["settings"]}
-    settings = {**base, **(facts.get("settings") or {})}
-    outcome = Outcome(facts["outcome"])
-    spent = run_minutes_spent(outcome, facts["run_minutes"], facts.get("failed_after_s"))
+        base = definition.stock if named else {**definition.stock, **asked.body["settings"]}
+    settings = {**base, **named} if named else base
     dial = dial_minutes(definition, state.machine, settings, state.restarting)
+    spent = run_minutes_spent(outcome, facts["run_minutes"], told("failed_after_s"))
     usual = dial + spent + recovery_minutes(definition, outcome)
-    minutes = facts.get("minutes")
+    minutes = told("minutes")
     return Run(
         number=facts["run"],
         outcome=outcome,
         settings=settings,
-        ran={**settings, **(facts.get("actual") or {})},
+        ran={**settings, **actual} if actual else settings,
         workload=facts["workload"],
         run_minutes=facts["run_minutes"],
         minutes=usual if minutes is None else minutes,
         usual_minutes=usual,
         dialled=settings != state.machine,
-        failed_after_s=facts.get("failed_after_s"),
-        errors=facts.get("errors"),
-        score=facts.get("score"),
-        subscores=facts.get("subscores") or {},
-        readings=facts.get("readings") or {},
-        capped=Capped(facts["capped"]) if facts.get("capped") else None,
-        symptom=facts.get("symptom") or "",
-        suspect=facts.get("suspect") or "",
-        note=facts.get("note") or "",
+        failed_after_s=told("failed_after_s"),
+        errors=told("errors"),
+        score=told("score"),
+        subscores=told("subscores") or {},
+        readings=told("readings") or {},
+        capped=Capped(told("capped")) if told("capped") else None,
+        symptom=told("symptom") or "",
+        suspect=told("suspect") or "",
+        note=told("note") or "",
         boot=state.boot,
         cold=state.cold,
         definition=len(state.definitions) - 1,
         asked=asked,
         bench=event.bench,
         time=event.time,
-        amended=amended,
+        amended=len(state.amendments.get(facts["run"], ())),
         epoch=len(state.changes),
     )
 
@@ -173,6 +170,7 @@ def _noted(state: State, event: Event) -> None:
     """Amendments are merged beforehand; notes are for people."""
 
 
+_OUTCOMES = {outcome.value: outcome for outcome in Outcome}
 _TELLING = frozenset({Kind.DEFINED, Kind.RUN, Kind.AMENDED, Kind.ACCEPTED, Kind.CHANGED})
 _STEPS = {
     Kind.DEFINED: _defined,

@@ -13,8 +13,9 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 from hashlib import sha256
-from math import isinf
 from typing import Any, NoReturn
+
+import orjson
 
 from planner.domain.event import FORMAT, Event, Kind
 from planner.domain.ledger import Head
@@ -33,7 +34,6 @@ _HEADER = re.compile(
     r',"kind":"([a-z]+)","body":(?=\{)'
 )
 _PREV = ',"prev":"'
-_RUN = re.compile(r'[{,]"run":([1-9][0-9]{0,15})[,}]')
 _AFTER_BODY = len(_PREV) + 64 + 1 + SUFFIX
 _KINDS = {kind.value: kind for kind in Kind}
 
@@ -92,8 +92,9 @@ def decode(raw: bytes, eager: bool = False) -> tuple[Event, str, str]:
         if not text.startswith(_PREV, end):
             raise LedgerDamaged("its keys are not those of a ledger line")
         # Most proposals are answered, and what was asked is seldom looked at again.
-        body = Deferred if kind == Kind.PROPOSED and not eager else _parse_whole
-        event = Event(int(seq), time, bench, token, _KINDS[kind], body(text[header.end() : end]))
+        told = _KINDS[kind]
+        body = Deferred if told is Kind.PROPOSED and not eager else _parse_whole
+        event = Event(int(seq), time, bench, token, told, body(text[header.end() : end]))
         return event, text[end + len(_PREV) : -SUFFIX - 1], chain
     except KeyError:
         raise LedgerDamaged(f"its kind {kind!r} is unknown") from None
@@ -119,9 +120,10 @@ class Deferred(Mapping[str, Any]):
 
     def __getitem__(self, key: str) -> Any:
         # Replay asks every proposal for its number and few for more. Keys are sorted, and none
-        # before this one holds a table, so the first match is the body's own.
-        if key == "run" and (number := _RUN.search(self._text)):
-            return int(number[1])
+        # before this one holds a table, so the first that is found is the body's own; within a
+        # text its quotes would be escaped.
+        if key == "run" and (number := self._text.partition('"run":')[2].partition(",")[0]):
+            return int(number) if number.isdecimal() else self._table[key]
         return self._table[key]
 
     def __iter__(self) -> Iterator[str]:
@@ -137,10 +139,12 @@ class Deferred(Mapping[str, Any]):
 
 
 def _parse_whole(text: str) -> dict[str, Any]:
-    body, end = _parse(text)
-    if end != len(text) or not isinstance(body, dict):
+    body = orjson.loads(text)
+    if not isinstance(body, dict):
         raise ValueError("its body is not one table")
-    return body
+    keys = len(body) + sum(len(v) for v in body.values() if v.__class__ is dict)
+    # orjson is ten times as fast, and silent about a key that stands there twice.
+    return body if text.count(":") == keys else _parse_strictly(text)
 
 
 def _encode(event: Event, prev: str) -> bytes:
@@ -159,23 +163,10 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return table
 
 
-def _finite(text: str) -> float:
-    value = float(text)
-    if isinf(value):
-        raise ValueError("a number is not finite")
-    return value
-
-
-def _no_constant(text: str) -> NoReturn:
-    raise ValueError(f"{text} is not a number")
-
-
 _ENCODER = json.JSONEncoder(
     ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")
 )
-_parse = json.JSONDecoder(
-    object_pairs_hook=_once, parse_float=_finite, parse_constant=_no_constant
-).raw_decode
+_parse_strictly = json.JSONDecoder(object_pairs_hook=_once).decode
 
 
 def _spoilt(raw: bytes) -> str:

@@ -26,8 +26,11 @@ def find_fault(event: Event) -> str | None:
 def _find(value: object, where: str, depth: int) -> str | None:
     parts: Iterable[tuple[object, str]]
     match value:
-        case None | bool() | int():
+        case None | bool():
             return None
+        case int():
+            small = -(2**63) <= value < 2**64
+            return None if small else f"{where} is an integer of more than 64 bits"
         case float():
             return None if isfinite(value) else f"{where} is {value}, not a finite number"
         case str():

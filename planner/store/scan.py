@@ -43,7 +43,7 @@ class Scan:
         """Lines taken."""
         self.gap = 0
         """Lines left out since the last entry; at the end of a ledger each may be an entry."""
-        self._head = EMPTY
+        self._seq, self._chain = EMPTY.seq, EMPTY.chain
         self._events: list[Event] = []
         self._chains: list[str] = []
         self._flaws: list[Flaw] = []
@@ -52,7 +52,7 @@ class Scan:
     @property
     def head(self) -> Head:
         """The last entry taken."""
-        return self._head
+        return Head(self._seq, self._chain)
 
     def take(self, raws: Iterable[bytes]) -> None:
         """Take the next lines, without their line feeds.
@@ -67,7 +67,7 @@ class Scan:
             except LedgerDamaged as error:
                 self._leave_out(raw, str(error))
                 continue
-            if event.seq == self._head.seq + 1 and prev == self._head.chain:
+            if event.seq == self._seq + 1 and prev == self._chain:
                 self._keep(event, chain)
             else:
                 self._fit(raw, event, chain)
@@ -90,7 +90,7 @@ class Scan:
 
     def _keep(self, event: Event, chain: str) -> None:
         self.gap = 0
-        self._head = Head(event.seq, chain)
+        self._seq, self._chain = event.seq, chain
         self._events.append(event)
         self._chains.append(chain)
         if event.kind is Kind.NOTE and SET_ASIDE in event.body:
@@ -102,7 +102,7 @@ class Scan:
 
     def _fit(self, raw: bytes, event: Event, chain: str) -> None:
         """Place an entry that is not simply the next one."""
-        seq = self._head.seq
+        seq = self._seq
         if event.seq <= seq:
             self._leave_out(raw, f"it is entry {event.seq}, but stands after entry {seq}")
             return
@@ -114,7 +114,7 @@ class Scan:
         self._keep(event, chain)
 
     def _add_flaw(self, raw: bytes, what: str) -> None:
-        self._flaws.append(Flaw(self.lines, sha256(raw).hexdigest(), self._head.chain, what))
+        self._flaws.append(Flaw(self.lines, sha256(raw).hexdigest(), self._chain, what))
 
     def _accept(self, listed: Any) -> None:
         for entry in listed if isinstance(listed, list) else ():

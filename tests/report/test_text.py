@@ -94,7 +94,7 @@ def test_a_void_no_start_reminds_of_nothing() -> None:
 def test_a_hostile_note_stays_in_its_line() -> None:
     """A ledger made by hand may hold a note with line feeds and escapes."""
     history = evening()
-    run = replace(history.runs[0], note="evil\n\x1b[2J\r9  pass")
+    run = history.runs[0]._replace(note="evil\n\x1b[2J\r9  pass")
     lines = run_lines(replace(history, runs=(run,)), 15, "", 80)
     assert len(lines) == 2
     assert clean(lines[1]).isprintable()

@@ -23,7 +23,7 @@ FIXTURE_EVENTS = [
 ]
 
 plain = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False)
+    st.none() | st.booleans() | st.integers(-(2**63), 2**64 - 1) | st.floats(allow_nan=False, allow_infinity=False)
     | st.text(),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3),
     max_leaves=8,
@@ -83,6 +83,10 @@ END = b',"prev":"' + b"0" * 64 + b'"'
         b'{"a":' + b"[" * 100_000 + b"]" * 100_000 + b"}",
         b'{"a":1,"a":2}',
         b'{"a":{"b":1,"c":2,"b":1}}',
+        b'{"a":[{"b":1,"b":1}]}',
+        b'{"a":{"b":{"c":1,"c":1}}}',
+        b'{"a\\":":1,"b":2,"b":3}',
+        b'{"a" :1,"a":2}',
         b'{"a":NaN}',
         b'{"a":-Infinity}',
         b'{"a":1e999}',

@@ -61,8 +61,7 @@ def look(proposal: Proposal | None) -> dict[str, Any] | None:
 
 def facts(run: Run) -> dict[str, Any]:
     """All of a run but what tells how it was entered."""
-    told = {field.name: getattr(run, field.name) for field in dataclasses.fields(run)}
-    return {k: v for k, v in told.items() if k not in ("amended", "time", "asked")}
+    return {k: v for k, v in run._asdict().items() if k not in ("amended", "time", "asked")}
 
 
 def known(history: History) -> dict[str, Any]:
