@@ -92,8 +92,12 @@ def edge_known(search: EdgeSearch) -> str | None:
     """The edge is known well enough for the decision, and a run bears out the recommendation."""
     if not _known(search) or not _borne_out(search):
         return None
-    if search.recommended == search.values[-1] and search.chance(search.values[-1]) > 0.5:
-        return f"nothing left under the ceilings: {_verdict(search)}, the highest permitted value"
+    hardest = search.values[-1]
+    if search.passed_at_or_above(hardest) and search.posterior.beyond(search.levels[-1]) > 0.5:
+        return (
+            f"nothing left under the ceilings: {_verdict(search)}; the edge most likely lies beyond"
+            f" {search.knob.show(hardest)}, the last value permitted, which held too"
+        )
     between = search.knob.show_between(*search.posterior.interval())
     return f"edge known well enough: {_verdict(search)}, the edge lies 9 to 1 between {between}"
 

@@ -60,6 +60,10 @@ class EdgePosterior:
         borders[-1] += self.grid.cell / 2
         return float(np.interp(share, below, borders))
 
+    def beyond(self, hardness: float) -> float:
+        """Probability that the edge lies harder than a hardness."""
+        return float(self.mass[self.grid.edges > hardness].sum())
+
     def interval(self, level: float = LEVEL) -> tuple[float, float]:
         """Credible interval of the edge, in steps."""
         return self.quantile((1 - level) / 2), self.quantile((1 + level) / 2)

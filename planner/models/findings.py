@@ -62,7 +62,6 @@ def edge_of(history: History, knob: Knob, base: Setting) -> Edge:
     low, high = sorted(knob.at_hardness(end) for end in posterior.interval())
     passed = [o.hardness for o in seen.elements() if o.failed_by is None]
     failed = [o.hardness for o in seen.elements() if o.failed_by is not None]
-    edges = posterior.grid.edges
     return Edge(
         knob=knob.name,
         unit=knob.unit,
@@ -70,8 +69,8 @@ def edge_of(history: History, knob: Knob, base: Setting) -> Edge:
         interval=(low, high),
         level=LEVEL,
         target=posterior.grid.target,
-        beyond_easy=float(posterior.mass[edges < 0].sum()),
-        beyond_hard=float(posterior.mass[edges > posterior.grid.steps].sum()),
+        beyond_easy=float(posterior.mass[posterior.grid.edges < 0].sum()),
+        beyond_hard=posterior.beyond(posterior.grid.steps),
         runs=seen.total(),
         separation=separation(passed, failed),
     )

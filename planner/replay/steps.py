@@ -125,7 +125,7 @@ def _run(
         score=told("score"),
         subscores=told("subscores") or {},
         readings=told("readings") or {},
-        capped=Capped(told("capped")) if told("capped") else None,
+        capped=Capped(facts["capped"]) if told("capped") else None,
         symptom=told("symptom") or "",
         suspect=told("suspect") or "",
         note=told("note") or "",

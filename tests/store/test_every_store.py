@@ -78,10 +78,12 @@ def test_reading_as_it_grows_gives_the_whole(store):
     assert seen == list(store.reopen().read()) == events(5)
 
 
+NO_NUMBERS = [math.nan, math.inf, -math.inf, 2**64, -(2**63) - 1, 10**5000]
+
+
 @pytest.mark.parametrize(
     "value",
-    [math.nan, math.inf, -math.inf, (1, 2), {1: "a"}, {"\ud800": 1}, "\udfff", b"x", {2}]
-    + [2**64, -(2**63) - 1, 10**5000],
+    [*NO_NUMBERS, (1, 2), {1: "a"}, {"\ud800": 1}, "\udfff", b"x", {2}],
     ids=lambda value: f"{type(value).__name__}",
 )
 def test_what_json_cannot_give_back_is_refused(store, value):
