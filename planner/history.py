@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planner.domain.definition import Definition
+from planner.domain.event import Kind
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Proposal, Run
@@ -17,6 +18,20 @@ class Changed:
     what: str
     groups: tuple[str, ...]
     """Groups whose evidence it widens; empty: all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Milestone:
+    """An entry between the runs that a look back should show."""
+
+    kind: Kind
+    """Accepted, changed, defined, closed or reopened."""
+    after: int
+    """How many runs that count were on record by then."""
+    what: str = ""
+    """What changed, or whose risk was accepted; for people."""
+    up_to: float | None = None
+    """Up to where it was accepted."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +61,8 @@ class History:
     next_number: int
     told: int
     """Counts the entries that tell of runs, definitions, changes and risks."""
+    milestones: tuple[Milestone, ...] = ()
+    """What else was told between the runs, in order."""
 
     @property
     def definition(self) -> Definition:

@@ -14,6 +14,7 @@ from planner.entries.changes import changed_entry
 from planner.entries.definitions import defined_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
+from planner.entries.withdrawn import withdrawn_entry
 from planner.errors import LedgerConflict, RecordError
 from planner.gate import gate_of
 from planner.history import History
@@ -22,6 +23,7 @@ from planner.store import MEMORY, Place, definition_text, new_place, open_place
 
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
+    from planner.models.frontier.findings import Frontier
     from planner.searching import Searching
 
 
@@ -161,6 +163,14 @@ class Study:
         self._journal.change(Kind.AMENDED, lambda history: amend_entry(history, run, facts))
         return self.history.by_number[run]
 
+    def withdraw(self, number: int, why: str) -> None:
+        """Take a pending proposal back that nobody ran; `next` then asks anew.
+
+        Raises:
+            RecordError: it is not pending, or no reason in a few printable words.
+        """
+        self._journal.change(Kind.WITHDRAWN, lambda history: withdrawn_entry(history, number, why))
+
     def accept_risk(self, knob: str, up_to: float | str) -> None:
         """Let proposals rise above the everyday ceiling of a knob or derived value.
 
@@ -206,6 +216,14 @@ class Study:
     def edges(self) -> "dict[str, Edge]":
         """The edge of every knob with a range, the others at the study's values."""
         return self._searching.edges(self.history)
+
+    def frontier(self) -> "Frontier":
+        """The edge of the study's knob along its second one (`along` in [study]).
+
+        Raises:
+            DefinitionError: there is no second knob, or one of the two has no range.
+        """
+        return self._searching.traced(self.history)
 
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.

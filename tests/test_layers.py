@@ -13,8 +13,10 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "planner").rglob("*.py"))
 
-CHAIN = ("domain", "history", "replay", "gate", "entries", "trade", "models", "strategies")
-CHAIN += ("stopping", "proposing", "searching", "journal", "study", "report", "cli")
+CHAIN = ("domain", "run_table", "history", "replay", "gate", "entries", "trade", "models")
+CHAIN += ("strategies", "stopping", "tracing", "proposing", "searching", "journal", "study")
+CHAIN += ("importing",)
+CHAIN += ("report", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")

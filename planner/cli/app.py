@@ -18,6 +18,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "check": ("planner.cli.check", "Check study.toml and the ledger; repair a damaged one."),
     "next": ("planner.cli.next", "What to run next, and why."),
     "record": ("planner.cli.record", "Tell how a run ended."),
+    "guide": ("planner.cli.guide", "Ask and record at one prompt, run after run."),
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
@@ -26,6 +27,9 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "close": ("planner.cli.close", "End the search."),
     "reopen": ("planner.cli.reopen", "Go on with a closed search."),
     "plot": ("planner.cli.plot", "Draw what is known."),
+    "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),
+    "export": ("planner.cli.export", "Write all runs as CSV or JSON."),
+    "import": ("planner.cli.import_", "Record runs made elsewhere, from a CSV file."),
     "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
 }
 """Name: the module whose function `command` it is, and one line of help."""

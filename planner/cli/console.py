@@ -43,6 +43,14 @@ def out_json(text: str) -> None:
     typer.echo(text, color=False)
 
 
+def out_exactly(text: str) -> None:
+    """Print a result for programs, byte for byte in UTF-8; on a terminal nothing can steer it."""
+    if to_terminal():
+        typer.echo(clean(text.replace("\r\n", "\n")), nl=False)
+    else:
+        typer.echo(text.encode(), nl=False)
+
+
 def refuse(error: PlannerError) -> int:
     """Print an error as one message; the exit code that goes with it."""
     talk(f"Error: {error}")
@@ -59,6 +67,11 @@ def width() -> int:
 def interactive() -> bool:
     """Whether a person can be asked."""
     return sys.stdin.isatty() and sys.stderr.isatty()
+
+
+def to_terminal() -> bool:
+    """Whether results go to a screen, not into a file or another program."""
+    return sys.stdout.isatty()
 
 
 def styled(text: str) -> str:

@@ -54,7 +54,7 @@ def command(
         out(played_text(asked, run, study.history, width()))
     best, suffix = study.recommendation(), suffix_of(name)
     out("\n" + verdict_text(study.history, best, None, suffix, width()))
-    draw(study, folder / PICTURE)
+    draw(study.history, folder / PICTURE)
     kept, truth = _kept(study, best), _truth(study, best, rig)
     seconds = time.monotonic() - began
     out("\n" + outcome_text(study.history, kept, truth, folder / PICTURE, seconds, width()))

@@ -6,50 +6,102 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from planner.cli.arguments import Name, StudyName
-from planner.cli.console import out
+from planner.cli.console import out, talk
 from planner.cli.studies import find_study, open_study
-from planner.errors import DefinitionError
+from planner.errors import InputError
+from planner.report.pictures.table import PICTURES, USUAL, picture_named
 
 if TYPE_CHECKING:
-    from planner.study import Study
+    from planner.history import History
+    from planner.report.pictures.picture import Wanted
 
-PICTURE = Path("pictures", "edge.png")
-"""Where the picture is put in the study's folder."""
+FOLDER = "pictures"
+"""Where pictures are put in the study's folder."""
+PICTURE = Path(FOLDER, f"{USUAL}.png")
+_TWO_KNOBS = ", ".join(name for name, listed in PICTURES.items() if listed.two_knobs)
+_LISTED = "; ".join(f"{name}: {listed.line}" for name, listed in PICTURES.items())
+
+
+def picture_names(incomplete: str) -> list[str]:
+    """The pictures whose names begin so, for shells to complete."""
+    return [name for name in PICTURES if name.startswith(incomplete)]
 
 
 def command(
     name: Name = None,
     study: StudyName = None,
+    picture: Annotated[
+        str | None,
+        typer.Option(
+            "--picture",
+            "-p",
+            metavar="|".join(PICTURES),
+            help=f"{_LISTED}.  [default: {USUAL}]",
+            autocompletion=picture_names,
+            show_default=False,
+        ),
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Draw every picture that the runs give.")
+    ] = False,
+    x: Annotated[
+        str | None, typer.Option("--x", metavar="KNOB", help=f"Knob to the right ({_TWO_KNOBS}).")
+    ] = None,
+    y: Annotated[
+        str | None, typer.Option("--y", metavar="KNOB", help=f"Knob upward ({_TWO_KNOBS}).")
+    ] = None,
     file: Annotated[
         Path | None,
         typer.Option(
             "--out",
             "-o",
             metavar="FILE",
-            help="A .png or .svg file.  [default: pictures/edge.png in the study's folder]",
+            help="A .png or .svg file.  [default: pictures/PICTURE.png in the study's folder]",
             show_default=False,
         ),
     ] = None,
 ) -> None:
-    """Draw the chance to pass against the knob, with runs, edge and ceilings; prints the file."""
+    """Draw what the runs tell, as a picture; prints the file."""
+    from planner.report.pictures.picture import Wanted
+
+    _check(picture, everything, x or y, file)
     opened, folder = open_study(name or study), find_study(name or study)
-    file = file or folder / PICTURE
-    draw(opened.study, file)
-    out(str(file))
+    history, wanted = opened.study.history, Wanted(x or "", y or "")
+    for each in PICTURES if everything else [picture or USUAL]:
+        if everything and (lack := picture_named(each).lacks(history, wanted)):
+            talk(f"No {each}: {lack}.")
+            continue
+        target = file or folder / FOLDER / f"{each}.png"
+        draw(history, target, each, wanted)
+        out(str(target))
 
 
-def draw(study: "Study", file: Path) -> None:
-    """Draw a study's picture into a .png or .svg file.
+def draw(
+    history: "History", file: Path, picture: str = USUAL, wanted: "Wanted | None" = None
+) -> None:
+    """Draw one of a study's pictures into a .png or .svg file.
 
     Raises:
-        DefinitionError: no knob of the study has a range.
-        InputError: another ending, or the file cannot be written.
+        InputError: nothing to draw, an unknown knob, another ending, or the file cannot be
+            written.
     """
-    from planner.models.edge_search import edge_search
-    from planner.report.edge_data import edge_picture
-    from planner.report.plots import write_edge_picture
+    from planner.report.pictures.file import write_picture
+    from planner.report.pictures.picture import Wanted
 
-    search = edge_search(study.history)
-    if search is None:
-        raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
-    write_edge_picture(edge_picture(search), file)
+    drawn, wanted = picture_named(picture), wanted or Wanted()
+    if lack := drawn.lacks(history, wanted):
+        raise InputError(f"picture {picture}: {lack}")
+    write_picture(drawn.prepare(history, wanted), file)
+
+
+def _check(picture: str | None, everything: bool, axis: str | None, file: Path | None) -> None:
+    """Raises InputError where options contradict each other, before anything is read."""
+    if everything and (picture or file):
+        other = "--picture" if picture else "--out"
+        raise InputError(f"--all with {other}: expected one of the two")
+    if picture is not None:
+        picture_named(picture)
+    if axis and not everything and not PICTURES[picture or USUAL].two_knobs:
+        raise InputError(
+            f"the picture {picture or USUAL} has no axis to choose: expected --picture {_TWO_KNOBS}"
+        )

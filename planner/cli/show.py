@@ -1,6 +1,6 @@
 """`planner show`."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -9,7 +9,11 @@ from planner.cli.console import out, out_json, width
 from planner.cli.next import recommendations
 from planner.cli.studies import open_study
 
-_LAST = 15
+if TYPE_CHECKING:
+    from planner.report.text.standing import Standing
+    from planner.study import Study
+
+LAST = 15
 """Runs listed unless all are asked for."""
 
 
@@ -22,19 +26,26 @@ def command(
     """Edges with intervals, the setting to keep, runs, minutes, ceilings, and whether to stop."""
     from planner.report.text.documents import json_text, standing_document
     from planner.report.text.show import standing_text
-    from planner.report.text.standing import Standing
 
     opened = open_study(name or study)
-    best, everyday = recommendations(opened.study)
-    standing = Standing(
-        history=opened.study.history,
-        edges=opened.study.edges(),
-        best=best,
-        everyday=everyday,
-        closing=opened.study.closing(),
-        head=opened.study.head,
-    )
+    standing = standing_of(opened.study)
     if json:
         out_json(json_text(standing_document(standing)))
     else:
-        out(standing_text(standing, 0 if everything else _LAST, opened.suffix, width()))
+        out(standing_text(standing, 0 if everything else LAST, opened.suffix, width()))
+
+
+def standing_of(study: "Study") -> "Standing":
+    """All that the summary of a study shows."""
+    from planner.report.text.standing import Standing
+
+    best, everyday = recommendations(study)
+    return Standing(
+        history=study.history,
+        edges=study.edges(),
+        best=best,
+        everyday=everyday,
+        closing=study.closing(),
+        head=study.head,
+        frontier=study.frontier() if study.history.definition.goal.aim == "frontier" else None,
+    )

@@ -95,6 +95,8 @@ class Run(NamedTuple):
     """How many times it was amended."""
     epoch: int = 0
     """Counts the changes (firmware, remount) told before it; evidence of older epochs is wider."""
+    origin: str = ""
+    """What a run that was recorded elsewhere and taken in is known by; empty: recorded here."""
 
     @property
     def best_score(self) -> float | None:

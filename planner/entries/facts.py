@@ -15,7 +15,7 @@ WEEK = 10_080.0
 _ABSURD = 1e12
 _OUT_OF_LINE = 100.0
 """A score this many times off the median of the earlier ones is taken for a slip."""
-_TEXTS = {"symptom": 80, "suspect": 60, "note": 1000}
+_TEXTS = {"symptom": 80, "suspect": 60, "note": 1000, "origin": 300}
 """Longest text of each free field."""
 
 
@@ -214,8 +214,12 @@ def _workload(definition: Definition, what: str, given: Any) -> str:
 
 
 def _check_score(history: History, workload: str, score: float | None) -> None:
-    earlier = sorted(r.best_score for r in history.runs if r.workload == workload and r.best_score)
-    if not score or not earlier:
+    if not score:  # most runs have none, and there may be thousands of earlier ones to look at
+        return
+    earlier = sorted(
+        r.score for r in history.runs if r.score and r.workload == workload and r.best_score
+    )
+    if not earlier:
         return
     middle = earlier[len(earlier) // 2]
     if not middle / _OUT_OF_LINE <= score <= middle * _OUT_OF_LINE:
@@ -241,4 +245,5 @@ _CHECKS = {
     "suspect": _suspect,
     "note": _text,
     "boot": _boot,
+    "origin": _text,
 }

@@ -13,7 +13,7 @@ import numpy as np
 from planner.models.hazard import Array, Shapes
 
 CELLS = 8
-"""Grid cells for each tolerance."""
+"""Grid cells for each tolerance, as a rule."""
 MARGIN = 8
 """How many tolerances the grid reaches beyond either end of the range."""
 
@@ -28,11 +28,13 @@ class EdgeGrid:
     """How many steps below the edge are near enough."""
     target: float
     shapes: Shapes
+    cells: int = CELLS
+    """Cells for each tolerance."""
 
     @cached_property
     def cell(self) -> float:
         """Width of a cell, in steps."""
-        return self.tolerance / CELLS
+        return self.tolerance / self.cells
 
     @cached_property
     def edges(self) -> Array:

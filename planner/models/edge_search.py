@@ -131,6 +131,17 @@ class EdgeSearch:
                 later.__dict__[name] = self.__dict__[name]
         return later
 
+    def beside(self, base: Setting, posterior: EdgePosterior, hardest_pass: float) -> "EdgeSearch":
+        """The same search with the other knobs as in `base`.
+
+        What is known of the edge there, and the hardest pass that counts for it, come from a model
+        that looks farther than the runs at `base`.
+        """
+        other = EdgeSearch(self.history, self.gate, self.knob, base)
+        known = {"costs": self.costs, "posterior": posterior, "hardest_pass": hardest_pass}
+        other.__dict__.update(known)
+        return other
+
     def setting(self, value: float) -> Setting:
         """The complete setting with the searched knob at `value`."""
         return {**self.base, self.knob.name: value}
@@ -174,10 +185,10 @@ def edge_search(history: History, everyday_only: bool = False) -> EdgeSearch | N
     if knob is None:
         return None
     gate = gate_of(history, everyday_only)
-    return EdgeSearch(history, gate, knob, _base(gate, history.definition.stock))
+    return EdgeSearch(history, gate, knob, base_of(gate, history.definition.stock))
 
 
-def _base(gate: Gate, stock: Setting) -> Setting:
+def base_of(gate: Gate, stock: Setting) -> Setting:
     """Stock, or the nearest value under it that the ceilings permit."""
     base = dict(stock)
     for name, top in gate.ceilings.items():

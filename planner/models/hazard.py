@@ -1,21 +1,23 @@
 """The chance that a run holds, as one knob is turned.
 
 In one run the edge stands shifted by a draw of that run, normal with standard deviation
-`spread`; given the shift, the run fails at a constant rate:
+`spread`; given the shift, it fails at a rate that is constant, or grows while the part warms up:
 
-    S(t) = (1 - lapse)^t * E_shift[ exp(-t * exp((x - L - shift) / s)) ]
+    S(t) = (1 - lapse)^t * E_shift[ exp(-t^g * exp((x - L - shift) / s)) ]
 
-`t` is time as a share of a nominal run, `x` the knob's hardness and `L` the location (both in
-steps from the easiest value towards failure), `s` the width in steps, `lapse` the share of
-nominal runs that crash for reasons that the setting did not cause. Without shift and lapse the
-chance of failure is the complementary log-log curve of binary regression (Dobson, Introduction
-to Generalized Linear Models, "extreme value" model). The expectation is taken over
-equally likely quantiles of the shift.
+`t` is time as a share of a nominal run, `g` the growth (1: a constant rate; past a nominal run,
+when the part is warm, the rate is constant anyway, and `t` stands for `t^g`), `x` the knob's
+hardness and `L` the location (both in steps from the easiest value towards failure), `s` the width
+in steps, `lapse` the share of nominal runs that crash for reasons that the setting did not cause.
+Without shift and lapse the chance of failure is the complementary log-log curve of binary
+regression (Dobson, Introduction to Generalized Linear Models, "extreme value" model). The
+expectation is taken over equally likely quantiles of the shift.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 from statistics import NormalDist
 
 import numpy as np
@@ -38,21 +40,36 @@ def _quantiles() -> Array:
 
 @dataclass(frozen=True)
 class Shapes:
-    """Every combination of width and spread that is held possible, `m` of them."""
+    """Every combination of width, spread and growth that is held possible, `m` of them."""
 
     widths: tuple[float, ...]
     spreads: tuple[float, ...]
     lapse: float = LAPSE
+    growths: tuple[float, ...] = (1.0,)
 
     @cached_property
     def width(self) -> Array:
         """Width of each shape, in steps, shape (m,)."""
-        return np.repeat(np.asarray(self.widths, float), len(self.spreads))
+        return self._every[:, 0]
 
     @cached_property
     def spread(self) -> Array:
         """Run-to-run standard deviation of the edge of each shape, in steps, shape (m,)."""
-        return np.tile(np.asarray(self.spreads, float), len(self.widths))
+        return self._every[:, 1]
+
+    @cached_property
+    def growth(self) -> Array:
+        """Power of time with which the chance to have failed grows, at first, shape (m,)."""
+        return self._every[:, 2]
+
+    @cached_property
+    def _every(self) -> Array:
+        return np.array(list(product(self.widths, self.spreads, self.growths)), float)
+
+    def exposure(self, share: float) -> Array:
+        """What `share` of a nominal run counts for, shape (m, 1)."""
+        grown = share**self.growth if share < 1 else np.full_like(self.growth, share)
+        return np.asarray(grown[:, None])
 
     def hazard(self, beyond: Array) -> Array:
         """Failures per nominal run at `beyond` steps past the location, for each shift.
@@ -66,7 +83,7 @@ class Shapes:
         """Chance to hold for `share` of a nominal run, shape (m, n) -> (m, n)."""
         if share <= 0:
             return np.ones_like(beyond)
-        held = np.exp(-share * self.hazard(beyond)).mean(axis=-1)
+        held = np.exp(-self.exposure(share)[..., None] * self.hazard(beyond)).mean(axis=-1)
         return np.asarray((1 - self.lapse) ** share * held)
 
     def counted(self, beyond: Array, share: float, errors: int) -> Array:
@@ -75,7 +92,8 @@ class Shapes:
         Errors are Poisson on the same hazard, told apart only as one, a few (2 to 9) and many:
         real counts come in bursts, and an exact count would be taken for more than it says.
         """
-        mean = share * (self.hazard(beyond) - np.log(1 - self.lapse))
+        stray = -share * np.log(1 - self.lapse)
+        mean = self.exposure(share)[..., None] * self.hazard(beyond) + stray
         first, last = (1, 1) if errors <= 1 else (2, 9) if errors < 10 else (0, 9)
         term = np.exp(-np.minimum(mean, 600.0))
         total = term.copy() if first == 0 else np.zeros_like(term)

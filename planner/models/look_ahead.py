@@ -12,7 +12,6 @@ import numpy as np
 
 from planner.models.decision import loss_after
 from planner.models.edge import EdgePosterior
-from planner.models.edge_grid import CELLS
 from planner.models.hazard import Array
 
 BIT = 0.3
@@ -70,19 +69,20 @@ def weigh(
     held, spent = held[:, kept], spent[:, kept]  # (c, k, n), (c, k)
     branches = np.stack([held, posterior.mass - held], axis=2)  # (c, k, 2, n)
     falls = np.stack([loss_now - loss_after(losses, b) for b in branches])  # (c, k)
-    bits = _bits(posterior.mass[None, :])[0] - _bits(branches).sum(axis=2)  # (c, k)
+    cells = posterior.grid.cells
+    bits = _bits(posterior.mass[None, :], cells)[0] - _bits(branches, cells).sum(axis=2)  # (c, k)
     gains = falls + BIT * bits
     best = np.argmax(np.round(gains / spent, 9), axis=1)
     rows = np.arange(len(values))
     return Worth(values, chances[:, 0], falls[rows, best], gains[rows, best], spent[rows, best])
 
 
-def _bits(mass: Array) -> Array:
+def _bits(mass: Array, cells: int) -> Array:
     """What is open about the edge, to a tolerance, in bits; weighted by the total mass.
 
     Shape (..., n) -> (...); so the sum over the outcomes of a run is what it leaves open.
     """
-    starts = np.arange(0, mass.shape[-1], CELLS)
+    starts = np.arange(0, mass.shape[-1], cells)
     bins = np.add.reduceat(mass, starts, axis=-1)
     total = bins.sum(axis=-1, keepdims=True)
     shares = bins / np.maximum(total, 1e-300)

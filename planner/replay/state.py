@@ -5,11 +5,12 @@ from dataclasses import replace
 from typing import Any
 
 from planner.domain.definition import Definition
-from planner.domain.event import Event
+from planner.domain.event import Event, Kind
 from planner.domain.knob import Setting
+from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
 from planner.errors import LedgerDamaged, PlannerError
-from planner.history import Changed, History
+from planner.history import Changed, History, Milestone
 
 MISUNDERSTOOD = (KeyError, TypeError, ValueError, IndexError, AttributeError, PlannerError)
 """What goes wrong where an entry's body is not what its kind calls for."""
@@ -66,6 +67,7 @@ class State:
         self.boot = 1
         self.cold = False
         self.changes: list[Changed] = []
+        self.milestones: list[Milestone] = []
         self.closed = ""
         self.reopened = False
         self.verdict = ""
@@ -89,6 +91,7 @@ class State:
             verdict=self.verdict,
             next_number=self.number,
             told=self.told,
+            milestones=tuple(self.milestones),
         )
 
     def _completed(self) -> Iterable[Run]:
@@ -109,6 +112,11 @@ class State:
 
     def _complete(self, proposal: Proposal) -> Proposal:
         return replace(proposal, settings={**self.definitions[-1].stock, **proposal.settings})
+
+    def mark(self, kind: Kind, what: str = "", up_to: float | None = None) -> None:
+        """Note where between the runs something else was told."""
+        after = sum(run.outcome is not Outcome.VOID for run in self.runs)
+        self.milestones.append(Milestone(kind, after, what, up_to))
 
     def restart(self, cold: bool) -> None:
         """The machine starts anew: a new cluster of runs."""

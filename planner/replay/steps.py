@@ -49,6 +49,7 @@ def amendments_in(events: Iterable[Event]) -> dict[int, list[Mapping[str, Any]]]
 
 def _defined(state: State, event: Event) -> None:
     state.definitions.append(_parse(event.body["text"], state.source))
+    state.mark(event.kind)
     # Before the first run a changed stock value mends a slip; after it, it must be dialled in.
     held = state.machine if state.runs else {}
     stock = state.definitions[-1].stock
@@ -137,11 +138,14 @@ def _run(
         time=event.time,
         amended=len(state.amendments.get(facts["run"], ())),
         epoch=len(state.changes),
+        origin=told("origin") or "",
     )
 
 
 def _accepted(state: State, event: Event) -> None:
-    state.accepted = {**state.accepted, event.body["name"]: event.body["up_to"]}
+    name, up_to = event.body["name"], event.body["up_to"]
+    state.accepted = {**state.accepted, name: up_to}
+    state.mark(event.kind, name, up_to)
 
 
 def _booted(state: State, event: Event) -> None:
@@ -152,11 +156,13 @@ def _booted(state: State, event: Event) -> None:
 
 def _changed(state: State, event: Event) -> None:
     state.changes.append(Changed(event.body["what"], tuple(event.body.get("groups", ()))))
+    state.mark(event.kind, event.body["what"])
     state.reopened = False
 
 
 def _closed(state: State, event: Event) -> None:
     state.verdict = event.body["reason"]
+    state.mark(event.kind, event.body["reason"])
     if event.body["by"] == "person":
         state.closed = event.body["reason"]
 
@@ -164,6 +170,7 @@ def _closed(state: State, event: Event) -> None:
 def _reopened(state: State, event: Event) -> None:
     state.closed = ""
     state.reopened = True
+    state.mark(event.kind)
 
 
 def _noted(state: State, event: Event) -> None:

@@ -21,45 +21,45 @@ Family = Callable[[int], OneKnobRig]
 
 def slack_rig(seed: int) -> OneKnobRig:
     """13 to 41 values, the edge anywhere between the stock value and the hardest one."""
-    rng, draws = _generators(seed)
+    rng, draws = generators(seed)
     knob = _knob(rng, int(rng.integers(13, 42)))
     edge = rng.uniform(_stock_index(knob), len(knob.values) - 1)
-    return _slack_rig(knob, _slack(rng), _stray(rng), edge, draws, seed)
+    return _slack_rig(knob, _slack(rng), draw_stray(rng), edge, draws, seed)
 
 
 def fine_rig(seed: int) -> OneKnobRig:
     """100 to 400 values, steps 3 to 10 times finer than the noise that makes the edge's width."""
-    rng, draws = _generators(seed)
+    rng, draws = generators(seed)
     knob = _knob(rng, int(rng.integers(100, 401)))
     edge = rng.uniform(_stock_index(knob), len(knob.values) - 1)
     noise = float(np.exp(rng.uniform(np.log(3), np.log(10))))
     physics = Slack(0.0, noise, noise * rng.uniform(0.1, 0.4))
-    return _slack_rig(knob, physics, _stray(rng), edge, draws, seed)
+    return _slack_rig(knob, physics, draw_stray(rng), edge, draws, seed)
 
 
 def beyond_rig(seed: int) -> OneKnobRig:
     """The edge lies up to 4 steps past the hardest value, or before the easiest one."""
-    rng, draws = _generators(seed)
+    rng, draws = generators(seed)
     knob = _knob(rng, int(rng.integers(13, 42)))
     past = rng.uniform(0.25, 4.0)
     edge = len(knob.values) - 1 + past if rng.random() < 0.5 else -past
-    return _slack_rig(knob, _slack(rng), _stray(rng), edge, draws, seed)
+    return _slack_rig(knob, _slack(rng), draw_stray(rng), edge, draws, seed)
 
 
 def unsound_stock_rig(seed: int) -> OneKnobRig:
     """The stock value does not hold, an easier one does."""
-    rng, draws = _generators(seed)
+    rng, draws = generators(seed)
     knob = _knob(rng, int(rng.integers(13, 42)), first_stock=1)
     edge = rng.uniform(0.0, _stock_index(knob) - 0.25)
-    return _slack_rig(knob, _slack(rng), _stray(rng), edge, draws, seed)
+    return _slack_rig(knob, _slack(rng), draw_stray(rng), edge, draws, seed)
 
 
 def alpha_power_rig(seed: int) -> OneKnobRig:
     """A clock, 13 to 41 values, against a part that warms up while it runs."""
-    rng, draws = _generators(seed)
+    rng, draws = generators(seed)
     count = int(rng.integers(13, 42))
     stock = int(rng.integers(0, (count - 1) // 3 + 1))
-    physics, stray = _alpha_power(rng), _stray(rng)
+    physics, stray = draw_alpha_power(rng), draw_stray(rng)
     step = round(physics.step)
     probe = _made(Decimal(0), Decimal(step), count, stock, Harder.UP)
     fastest = OneKnobRig(probe, physics, stray, seed, draws).edge()
@@ -79,7 +79,7 @@ FAMILIES: dict[str, Family] = {
 """All families by name."""
 
 
-def _generators(seed: int) -> tuple[np.random.Generator, np.random.Generator]:
+def generators(seed: int) -> tuple[np.random.Generator, np.random.Generator]:
     """One generator for what the rig is, one for what happens on it."""
     rig, evening = np.random.SeedSequence(seed).spawn(2)
     return np.random.default_rng(rig), np.random.default_rng(evening)
@@ -100,7 +100,8 @@ def _made(low: Decimal, step: Decimal, count: int, stock: int, harder: Harder) -
     return Knob("knob", grid.value(index), grid, harder=harder, where=Where.LIVE, group="core")
 
 
-def _stray(rng: np.random.Generator) -> float:
+def draw_stray(rng: np.random.Generator) -> float:
+    """Share of nominal runs that crash without the setting's doing."""
     return rng.uniform(0.01, 0.02)
 
 
@@ -121,7 +122,7 @@ def _slack_rig(
     return replace(unmoved, physics=replace(physics, zero=zero))
 
 
-def _alpha_power(rng: np.random.Generator) -> AlphaPower:
+def draw_alpha_power(rng: np.random.Generator) -> AlphaPower:
     """A part of about 1 to 5 GHz with steps of about 0.3 to 1 %, in MHz."""
     scale = float(np.exp(rng.uniform(np.log(1500), np.log(7000))))
     wanted = scale * rng.uniform(0.002, 0.007)

@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -61,13 +61,17 @@ class OneKnobRig:
         if value is None or isinstance(value, str) or not self.knob.allows(value):
             raise InputError(f"{self.knob.name} = {value}: expected {self.knob.describe_values()}")
         dialling = 0.0 if value == self._held else self.knob.change_minutes
+        run = self.attempt(value)
+        self._held = value if run.outcome == "pass" else self.knob.stock
+        return replace(run, minutes=dialling + run.minutes)
+
+    def attempt(self, value: float) -> RigRun:
+        """One nominal run at a value that is dialled in already."""
         failed = self._failure_second(self.knob.hardness(value))
         restart = self.draws.normal(-(RESTART_LOG_SD**2) / 2, RESTART_LOG_SD)
         if failed is None:
-            self._held = value
-            return RigRun("pass", dialling + RUN_MINUTES)
-        self._held = self.knob.stock
-        minutes = dialling + failed / 60 + RESTART_MINUTES * float(np.exp(restart))
+            return RigRun("pass", RUN_MINUTES)
+        minutes = failed / 60 + RESTART_MINUTES * float(np.exp(restart))
         return RigRun("crash", minutes, failed_after_s=float(failed))
 
     def _failure_second(self, hardness: float) -> int | None:

@@ -2,15 +2,15 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
-from planner.domain.definition import Definition
 from planner.domain.ledger import Head
-from planner.domain.run import Proposal, Run
+from planner.domain.run import Proposal
 from planner.domain.tables import RuleKind
-from planner.gate import above_everyday
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
+from planner.report.tables.document import run_document
 from planner.report.text.ceilings import blank
 from planner.report.text.checked import Checked, broken_rules, objections_to_stock
 from planner.report.text.standing import Standing, void_minutes
@@ -51,9 +51,10 @@ def standing_document(standing: Standing) -> dict[str, Any]:
         "aim": goal.aim.value,
         "target": goal.target,
         "edges": [_edge(edge) for edge in standing.edges.values()],
+        "frontier": None if standing.frontier is None else asdict(standing.frontier),
         "best": _recommendation(standing.best),
         "best_everyday": None if standing.everyday is None else _recommendation(standing.everyday),
-        "runs": [_run(history.definition, run) for run in history.runs],
+        "runs": [run_document(history.definition, run) for run in history.runs],
         "pending": [_proposal(proposal) for proposal in history.pending.values()],
         "minutes": {
             "spent": history.minutes_spent,
@@ -137,34 +138,6 @@ def _edge(edge: Edge) -> dict[str, Any]:
         "beyond_hard": edge.beyond_hard,
         "runs": edge.runs,
         "separation": edge.separation.value,
-    }
-
-
-def _run(definition: Definition, run: Run) -> dict[str, Any]:
-    return {
-        "run": run.number,
-        "outcome": run.outcome.value,
-        "settings": dict(run.settings),
-        "ran": dict(run.ran),
-        "workload": run.workload,
-        "run_minutes": run.run_minutes,
-        "minutes": run.minutes,
-        "failed_after_s": run.failed_after_s,
-        "errors": run.errors,
-        "score": run.score,
-        "subscores": dict(run.subscores),
-        "readings": dict(run.readings),
-        "capped": None if run.capped is None else run.capped.value,
-        "symptom": run.symptom,
-        "suspect": run.suspect,
-        "note": run.note,
-        "boot": run.boot,
-        "cold": run.cold,
-        "proposed": run.asked is not None,
-        "above_everyday": list(above_everyday(definition, run.ran)),
-        "amended": run.amended,
-        "bench": run.bench,
-        "time": run.time,
     }
 
 

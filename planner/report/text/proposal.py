@@ -1,5 +1,7 @@
 """What to run next, on a screen as small as a phone's."""
 
+from collections.abc import Sequence
+
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
 from planner.domain.run import Change, Proposal
@@ -19,11 +21,13 @@ def proposal_text(
     everyday: Recommendation | None,
     suffix: str,
     width: int,
+    answers: Sequence[tuple[str, str]] = (),
 ) -> str:
     """The proposal in bench language.
 
     `everyday`: the best setting under everyday ceilings, where risk was accepted.
-    `suffix`: what a command needs after it to mean this study.
+    `suffix`: what a command needs after it to mean this study. `answers`: labelled rows on how to
+    answer, in place of the commands.
     """
     definition = history.definition
     lines = prose(f"Run {proposal.number} of {definition.goal.name}", width)
@@ -33,8 +37,7 @@ def proposal_text(
     rows = [
         *_run_rows(proposal),
         *best_rows(definition, best, everyday),
-        ("Answer", f"planner record pass{suffix}"),
-        ("", f"or {_OTHERS}"),
+        *(answers or (("Answer", f"planner record pass{suffix}"), ("", f"or {_OTHERS}"))),
     ]
     return "\n".join(lines + labelled(rows, width))
 

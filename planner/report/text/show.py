@@ -7,6 +7,7 @@ from planner.models.findings import Edge
 from planner.report.text import phrases
 from planner.report.text.best import evidence_rows
 from planner.report.text.ceilings import ceiling_lines
+from planner.report.text.frontier import frontier_lines
 from planner.report.text.layout import columns, labelled, prose, widest
 from planner.report.text.runs import run_lines
 from planner.report.text.standing import Standing, short_head, void_minutes
@@ -19,10 +20,14 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
     title = f"{definition.goal.name}: {definition.goal.aim}"
     if definition.searched is not None:
         title += f" of {definition.searched.name}"
+    if standing.frontier is not None:
+        title += f" along {standing.frontier.along}"
     sections = [
         prose(title, width),
         labelled(_advice(standing, suffix), width),
-        _edge_lines(standing, width),
+        _edge_lines(standing, width)
+        if standing.frontier is None
+        else frontier_lines(definition, standing.frontier, width),
         ["Runs", *run_lines(history, last, suffix, width)],
         ["Ceilings", *ceiling_lines(history, width)],
         labelled([("Minutes", _minutes(standing)), ("Ledger", _ledger(standing))], width),

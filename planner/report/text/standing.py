@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from planner.domain.ledger import Head
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
+from planner.models.frontier.findings import Frontier
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,8 @@ class Standing:
     closing: str | None
     """The reason to close; None while runs are worth making."""
     head: Head
+    frontier: Frontier | None = None
+    """The edge along the second knob, where that is the aim."""
 
 
 def void_minutes(history: History) -> float:

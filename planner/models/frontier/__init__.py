@@ -1,0 +1,1 @@
+"""The edge of one knob along a second: one chain of edges, each teaching its neighbours."""

@@ -1,0 +1,33 @@
+"""What the bench minutes brought: runs, the edge's interval, the best, scores, over the minutes."""
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from planner.history import History
+from planner.report.pictures.picture import Picture, Prepared, Wanted
+from planner.report.pictures.progress.data import Progress, progress
+from planner.report.pictures.progress.words import alternative, verdict
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+
+def _lacks(history: History, wanted: Wanted) -> str:
+    if history.definition.searched is None:
+        return "study.toml: [[knob]]: expected one with low, high and step"
+    return ""
+
+
+def _prepare(history: History, wanted: Wanted) -> Prepared:
+    summary = progress(history)
+    assert summary is not None, "a knob has a range"
+    return Prepared(verdict(summary), alternative(summary), partial(_draw, summary))
+
+
+def _draw(summary: Progress) -> "Figure":
+    from planner.report.pictures.progress.figure import progress_figure
+
+    return progress_figure(summary)
+
+
+PICTURE = Picture(_lacks, _prepare)

@@ -1,0 +1,86 @@
+"""The sentences of the progress picture."""
+
+from planner.domain.quantity import format_number
+from planner.report.pictures.progress.data import Band, Progress
+from planner.report.pictures.words import edge_lies, sentences, short
+from planner.report.text import phrases
+
+
+def verdict(picture: Progress) -> str:
+    """What the minutes brought, in one sentence; it stands as the picture's title."""
+    knob, name = picture.knob, short(picture.knob.name)
+    if not picture.runs:
+        return f"No run yet: nothing is known of {name} but what was expected"
+    lead = f"After {_whole(picture.minutes)} bench minutes "
+    if not picture.speaking:
+        return f"{lead}no run speaks of {name} beside the study's other values"
+    now = picture.band[-1]
+    where = edge_lies(knob, (now.low, now.high))
+    if not picture.best:
+        return f"{lead}no {name} has held beside the study's other values; {where}"
+    risk = ", AT YOUR OWN RISK" if picture.risked else ""
+    return f"{lead}{name} has held up to {knob.show(picture.best[-1][1])}{risk}; {where}"
+
+
+def conditions(picture: Progress) -> str:
+    """Which study, how much of it, what failures cost, and how runs share marks."""
+    parts = [*picture.study_line]
+    lost = picture.lost
+    if lost.runs:
+        restarts = f" and {phrases.counted(lost.restarts, 'restart')}" if lost.restarts else ""
+        failed = phrases.counted(lost.runs, "failed run")
+        parts.append(f"{failed} cost {_whole(lost.minutes)} minutes{restarts}")
+    if picture.gathered is not None:
+        share = format_number(float(f"{picture.gathered:.2g}"))
+        parts.append(f"Runs of the same {share} minutes share a mark")
+    if picture.every > 1:
+        parts.append(f"The interval is told after every {picture.every} runs")
+    if picture.unplaced:
+        parts.append(f"{phrases.counted(picture.unplaced, 'run')} at no number left out")
+    scores = picture.scores
+    if scores is not None and scores.elsewhere:
+        left = phrases.counted(scores.elsewhere, "score")
+        parts.append(f"{left} of other workloads left out")
+    return sentences([*parts, *picture.others])
+
+
+def best_score(picture: Progress) -> str:
+    """The best claimable score in words; empty where there is none."""
+    scores = picture.scores
+    if scores is None or not scores.best:
+        return ""
+    risk = ", AT YOUR OWN RISK" if scores.risked else ""
+    return f"best claimable score {score_text(scores.best[-1][1])}{risk}"
+
+
+def score_text(score: float) -> str:
+    """A score to seven digits."""
+    return format_number(float(f"{score:.7g}"))
+
+
+def alternative(picture: Progress) -> str:
+    """The picture in one paragraph."""
+    knob, parts = picture.knob, [verdict(picture)]
+    parts += [
+        f"After {_whole(band.minutes)} minutes {edge_lies(knob, (band.low, band.high))}"
+        for band in _quarters(picture)
+    ]
+    parts += [f"At {_whole(told.minutes)} minutes: {told.words}" for told in picture.told]
+    if score := best_score(picture):
+        parts.append(score[0].upper() + score[1:])
+    if picture.aside:
+        runs = phrases.counted(picture.aside, "run")
+        parts.append(f"{runs} beside other values of the other knobs, or of another workload")
+    return f"{sentences(parts)} {conditions(picture)}"
+
+
+def _whole(minutes: float) -> str:
+    return format_number(round(minutes))
+
+
+def _quarters(picture: Progress) -> list[Band]:
+    """The interval a quarter, half and three quarters into a longer evening."""
+    if len(picture.band) < 5:
+        return []
+    times = (share * picture.minutes for share in (0.25, 0.5, 0.75))
+    return [[b for b in picture.band if b.minutes <= time][-1] for time in times]

@@ -1,0 +1,72 @@
+"""How the page looks: a plain document, for screens in light and dark and for A4 paper.
+
+Colours reach a contrast of at least 4.5 to 1 against the paper (WCAG 2.2, criterion 1.4.3); no
+meaning is carried by colour alone.
+"""
+
+from collections.abc import Mapping
+
+LIGHT: Mapping[str, str] = {
+    "paper": "#ffffff",
+    "ink": "#1a1c1e",
+    "soft": "#565a5e",
+    "risk": "#8a2b06",
+    "line": "#b9bdc1",
+}
+DARK: Mapping[str, str] = {
+    "paper": "#17191b",
+    "ink": "#e9e6e1",
+    "soft": "#b3afa8",
+    "risk": "#ffb48c",
+    "line": "#55595d",
+}
+"""`paper` behind `ink`, `soft` labels and `risk` warnings; `line` rules tables."""
+
+_RULES = """\
+@page { size: A4; margin: 16mm 18mm; }
+html { background: var(--paper); color: var(--ink); font: 1rem/1.5 Georgia, "Times New Roman",
+  serif; }
+body { margin: 0 auto; max-width: 44rem; padding: 1.5rem 1rem 3rem; overflow-wrap: anywhere; }
+h1 { font-size: 1.7rem; line-height: 1.2; margin: 0 0 1rem; }
+h2 { border-top: 2px solid var(--line); font-size: 1.3rem; line-height: 1.25;
+  margin: 2.2rem 0 0.8rem; padding-top: 0.9rem; }
+h3 { font-size: 1.05rem; margin: 1.4rem 0 0.5rem; }
+p { margin: 0.7rem 0; }
+table { border-collapse: collapse; margin: 0.7rem 0; width: 100%; }
+th, td { border-bottom: 1px solid var(--line); padding: 0.3rem 0.8rem 0.3rem 0; text-align: left;
+  vertical-align: top; }
+table:not(.facts) td { overflow-wrap: break-word; }
+th[scope="row"] { min-width: 5.5rem; }
+th { color: var(--soft); font-weight: 600; }
+thead th { border-bottom-width: 2px; }
+table.facts th { width: 30%; }
+strong { color: var(--risk); }
+code { font: 0.88em/1.4 ui-monospace, "DejaVu Sans Mono", monospace; }
+figure { margin: 1.2rem 0; }
+figure img { background: #ffffff; display: block; height: auto; max-width: 100%; }
+figcaption { color: var(--soft); font-size: 0.9rem; margin-top: 0.4rem; }
+@media (max-width: 30rem) {
+  table { font-size: 0.92rem; }
+  th, td { padding-right: 0.5rem; }
+}
+@media print {
+  body { font-size: 10.5pt; max-width: none; padding: 0; }
+  h2, h3 { break-after: avoid; }
+  tr, figure, p { break-inside: avoid; }
+  figure img { max-height: 150mm; }
+}
+"""
+
+
+def style_text() -> str:
+    """The style sheet; paper is light whatever the screen was."""
+    light, dark = _colours(LIGHT), _colours(DARK)
+    return (
+        f":root {{ color-scheme: light dark; {light} }}\n"
+        f"@media screen and (prefers-color-scheme: dark) {{ :root {{ {dark} }} }}\n"
+        f"@media print {{ :root {{ color-scheme: light; }} }}\n{_RULES}"
+    )
+
+
+def _colours(palette: Mapping[str, str]) -> str:
+    return " ".join(f"--{name}: {value};" for name, value in palette.items())

@@ -1,0 +1,1 @@
+"""The runs of a study as a table for spreadsheets and programs."""

@@ -1,0 +1,57 @@
+"""The frontier as a table: what to keep at each value of the second knob, and where the edge is."""
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Knob
+from planner.models.frontier.findings import Frontier, FrontierPoint
+from planner.report.text import phrases
+from planner.report.text.layout import columns, prose, widest
+
+
+def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> list[str]:
+    """One line a value of the second knob, ascending; those above everyday apart and marked."""
+    everyday = [p for p in frontier.points if not p.at_own_risk]
+    above = [p for p in frontier.points if p.at_own_risk]
+    lines = _table(definition, frontier, everyday, width)
+    if above:
+        names = sorted({name for point in above for name in point.at_own_risk})
+        lines += ["", *prose(f"Above everyday, {phrases.own_risk(tuple(names))}", width)]
+        lines += _table(definition, frontier, above, width)[1:]
+    if any(not p.asked for p in frontier.points):
+        lines += prose("* no run is asked for here: from its neighbours and your own runs.", width)
+    return lines
+
+
+def _table(
+    definition: Definition, frontier: Frontier, points: list[FrontierPoint], width: int
+) -> list[str]:
+    knob, along = definition.knobs[frontier.knob], definition.knobs[frontier.along]
+    rows = [(along.name, f"{knob.name} to keep", f"edge, {frontier.level:.0%} sure", "runs", "")]
+    rows += [_row(knob, along, frontier, point) for point in points]
+    lines = columns(rows, right=(0, 1, 3))
+    if widest(lines) <= width:
+        return lines
+    lines = prose(f"{knob.name} along {along.name}, edges {frontier.level:.0%} sure", width)
+    for at, kept, edge, runs, best in rows[1:]:
+        lines += [f"  {at}: {kept} {best}".rstrip(), f"    edge {edge}, runs: {runs}"]
+    return lines
+
+
+def _row(
+    knob: Knob, along: Knob, frontier: Frontier, point: FrontierPoint
+) -> tuple[str, str, str, str, str]:
+    best = "best" if point.along == frontier.best else ""
+    at = f"{along.show(point.along)}{'' if point.asked else ' *'}"
+    low, high = (_within(knob, end) for end in point.interval)
+    chance = phrases.chance(point.pass_probability)
+    kept = "nothing" if point.kept is None else f"{knob.show(point.kept)} ({chance})"
+    return at, kept, low if low == high else f"{low} to {high}", str(point.runs), best
+
+
+def _within(knob: Knob, value: float) -> str:
+    """The value, or that it lies out of the knob's range."""
+    assert knob.grid is not None, knob.name
+    if value > knob.grid.high:
+        return f"over {knob.show(knob.grid.high)}"
+    if value < knob.grid.low:
+        return f"under {knob.show(knob.grid.low)}"
+    return knob.show_at(knob.hardness(value))
