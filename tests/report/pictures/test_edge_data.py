@@ -12,7 +12,8 @@ from planner.models.pass_curve import pass_curve
 from planner.report.pictures import inks
 from planner.report.pictures.ceilings import Bound, Limit, bounds_of, with_near_bounds
 from planner.report.pictures.edge.data import Kind, Mark, edge_picture
-from planner.report.pictures.edge.words import best_word, conditions, verdict
+from planner.report.pictures.edge.words import conditions, verdict
+from planner.report.pictures.words import best_word
 from tests.report.pictures.edge_studies import (
     CEILINGS,
     CLOCK,
@@ -152,7 +153,7 @@ def test_nothing_is_kept_that_was_not_seen_to_hold(
     shown = drawn("an evening")
     found = replace(shown.recommendation, pass_probability=chance)
     shown = replace(shown, borne_out=borne_out, recommendation=found)
-    assert best_word(shown) == word
+    assert best_word(borne_out, chance, shown.target) == word
     assert verdict(shown).lower().startswith(word)
 
 
