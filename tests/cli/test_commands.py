@@ -71,8 +71,8 @@ def test_names_of_studies_are_completed() -> None:
         ("next", "study proposal answer_owed closed best best_everyday"),
         (
             "show",
-            "study aim target edges frontier best best_everyday runs pending minutes ceilings closing"
-            " closed head",
+            "study aim target edges frontier best best_everyday runs pending minutes ceilings"
+            " closing closed head",
         ),
         (
             "check",
