@@ -138,6 +138,8 @@ class Terminal:
             stdout=inside,
             stderr=inside,
             start_new_session=True,
+            # A shell ignores interrupts for what runs behind it, and children inherit that.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         os.close(inside)
         self.said = b""
@@ -145,10 +147,14 @@ class Terminal:
     def until(self, *prompts: bytes) -> bytes:
         """Read until one of the prompts stands at the end; gives that one."""
         while not self.said.endswith(prompts):
-            ready, _, _ = select.select([self.end], [], [], _PATIENCE_S)
-            assert ready, f"it waits for something else: {self.said!r}"
-            self.said += os.read(self.end, 4096)
+            self.said += self.read()
         return next(prompt for prompt in prompts if self.said.endswith(prompt))
+
+    def read(self) -> bytes:
+        """What it says next; nothing where it has ended."""
+        ready, _, _ = select.select([self.end], [], [], _PATIENCE_S)
+        assert ready, f"it waits for something else: {self.said!r}"
+        return os.read(self.end, 4096)
 
     def type(self, text: bytes) -> None:
         """Press these keys."""
@@ -157,7 +163,7 @@ class Terminal:
     def code(self) -> int:
         """The exit code, once it has ended."""
         with suppress(OSError):  # how Linux tells that the other side is closed
-            while read := os.read(self.end, 4096):
+            while read := self.read():
                 self.said += read
         os.close(self.end)
         return self.process.wait()
