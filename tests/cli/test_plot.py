@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.cli.plot import picture_names
 from tests.cli.typed import made, planner, told
 
 
@@ -45,3 +46,76 @@ def test_drawing_writes_nothing_into_the_ledger() -> None:
     before = (folder / "ledger.jsonl").read_bytes()
     told("plot")
     assert (folder / "ledger.jsonl").read_bytes() == before
+
+
+def varied() -> Path:
+    """A study that was run at two clocks and two voltages."""
+    folder = made()
+    for clock, volts in [(4600, 1.2), (4700, 1.2), (4700, 1.22)]:
+        told("record", "pass", "--set", f"clock={clock}", "--set", f"volts={volts}")
+    return folder
+
+
+@pytest.mark.parametrize("name", ["edge", "map", "progress"])
+def test_it_draws_the_picture_named(name: str) -> None:
+    """Into the study's folder under the picture's name; the folder may be named before it."""
+    folder = varied()
+    shown = Path(told("plot", "box", "--picture", name).stdout.strip())
+    assert shown == folder / "pictures" / f"{name}.png"
+    assert shown.read_bytes().startswith(b"\x89PNG")
+
+
+def test_all_draws_every_picture_that_applies() -> None:
+    """One line a file; what is left out is told beside them, with the reason."""
+    folder = varied()
+    all_of_it = told("plot", "--all")
+    files = [Path(line) for line in all_of_it.stdout.split()]
+    assert [file.stem for file in files] == ["edge", "map", "progress"]
+    assert all(file.parent == folder / "pictures" and file.is_file() for file in files)
+    assert "No frontier: " in all_of_it.stderr
+
+
+def test_all_leaves_the_map_out_where_one_knob_was_varied() -> None:
+    """Exit 0: there is nothing wrong."""
+    made()
+    told("record", "pass", "--set", "clock=4600")
+    drawn = told("plot", "--all")
+    assert "map.png" not in drawn.stdout
+    assert "No map: no run tells of a second knob" in drawn.stderr
+
+
+def test_the_map_is_drawn_over_the_knobs_named() -> None:
+    """Each option by itself, or both."""
+    varied()
+    for options in (["--y", "ratio"], ["--x", "ratio"], ["--x", "ratio", "--y", "clock"]):
+        told("plot", "-p", "map", "-o", "map.svg", *options)
+        text = Path("map.svg").read_text(encoding="utf-8")
+        assert "over ratio and" in text or "and ratio" in text
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--picture", "cake"], "picture 'cake': expected one of edge, map"),
+        (["--picture", "map"], "no run tells of a second knob"),
+        (["--picture", "map", "--y", "cake"], "--y cake: expected a knob of the study: clock"),
+        (["--picture", "map", "--x", "clock", "--y", "clock"], "expected two different knobs"),
+        (["--x", "clock"], "the picture edge has no axis to choose: expected --picture map"),
+        (["--all", "--out", "a.png"], "--all with --out: expected one of the two"),
+        (["--all", "--picture", "map"], "--all with --picture"),
+    ],
+)
+def test_a_slip_is_refused(options: list[str], said: str) -> None:
+    """Exit 2, one message, nothing drawn."""
+    folder = made()
+    told("record", "pass", "--set", "clock=4600")
+    refused = planner("plot", *options)
+    assert refused.exit_code == 2
+    assert said in refused.stderr
+    assert not (folder / "pictures").exists()
+
+
+def test_shells_complete_the_pictures() -> None:
+    """By how they begin."""
+    assert {"edge", "map", "progress"} <= set(picture_names(""))
+    assert picture_names("pro") == ["progress"]

@@ -109,8 +109,8 @@ class Reader:
     def _give_knob(self, noun: Noun, value: str) -> None:
         if not (self._own or self._of_actual):
             raise InputError(
-                f"{noun.name}={value}: what was set is what run was asked for. If the firmware ran"
-                f" it otherwise: actual {noun.name}={value}. If you ran another setting:"
+                f"{noun.name}={value}: an answer is of the setting that was asked for. If the"
+                f" firmware did otherwise: actual {noun.name}={value}. If you set something else:"
                 f" own {noun.name}={value} and how that ended"
             )
         what = "actual" if self._of_actual else "settings"

@@ -18,6 +18,8 @@ class Ending(Enum):
     POWER_OFF = "power off"
     NO_START = "failed to start"
 
+    __hash__ = object.__hash__  # Enum's own is slow, and every run is counted by its ending
+
     @property
     def failed(self) -> bool:
         """Whether the setting did not hold."""

@@ -21,6 +21,8 @@ RULE = "#CCCCCC"
 """Grid lines."""
 HALO = [withStroke(linewidth=3, foreground="white")]
 """Keeps words readable on lines and hatching."""
+THIN_HALO = [withStroke(linewidth=1.6, foreground="white")]
+"""The same for a few small words close to marks."""
 PASSED_TILE = (0.91, 0.95, 0.98)
 """Behind runs that passed: 17 to 1 under black words, and lighter in grey than the next."""
 FAILED_TILE = (0.96, 0.75, 0.62)

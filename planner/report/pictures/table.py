@@ -26,6 +26,7 @@ class Listed:
 PICTURES: Mapping[str, Listed] = {
     "edge": Listed("planner.report.pictures.edge", "chance to pass against the searched knob"),
     "map": Listed("planner.report.pictures.map", "what passed over two knobs", two_knobs=True),
+    "frontier": Listed("planner.report.pictures.frontier", "the edge along a second knob"),
     "progress": Listed("planner.report.pictures.progress", "what the bench minutes brought"),
 }
 USUAL = "edge"

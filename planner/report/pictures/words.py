@@ -75,6 +75,11 @@ def edge_lies(knob: Knob, interval: tuple[float, float]) -> str:
     return f"the edge lies 9 to 1 between {first} and {last}"
 
 
+def capital(words: str) -> str:
+    """The words with a capital letter first; not for names, which are written as they are."""
+    return words[:1].upper() + words[1:]
+
+
 def sentences(parts: list[str]) -> str:
     """The phrases as sentences."""
     return ". ".join(parts) + "."

@@ -41,13 +41,13 @@ def _row(
 ) -> tuple[str, str, str, str, str]:
     best = "best" if point.along == frontier.best else ""
     at = f"{along.show(point.along)}{'' if point.asked else ' *'}"
-    low, high = (_within(knob, end) for end in point.interval)
+    low, high = (in_range(knob, end) for end in point.interval)
     chance = phrases.chance(point.pass_probability)
     kept = "nothing" if point.kept is None else f"{knob.show(point.kept)} ({chance})"
     return at, kept, low if low == high else f"{low} to {high}", str(point.runs), best
 
 
-def _within(knob: Knob, value: float) -> str:
+def in_range(knob: Knob, value: float) -> str:
     """The value, or that it lies out of the knob's range."""
     assert knob.grid is not None, knob.name
     if value > knob.grid.high:

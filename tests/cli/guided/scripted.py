@@ -10,7 +10,7 @@ from planner.models.findings import Edge, Recommendation
 from planner.models.separation import Separation
 from tests.cli.typed import STUDY
 
-_ASKED = (4600.0, 4700.0, 4650.0, 4625.0)
+_ASKED = (4600.0, 4700.0, 4650.0, 4550.0)
 _EDGE = Edge(
     "clock", "MHz", 4640.0, (4605.0, 4695.0), 0.9, 0.9, 0.0, 0.0, 2, Separation.OVERLAPPING
 )

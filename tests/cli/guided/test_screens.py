@@ -14,8 +14,8 @@ from tests.cli.guided.scripted import study
 GOLDEN = Path(__file__).parent / "golden"
 WIDTHS = (45, 80, 200)
 SLIPS: list[Typed] = [
-    *("foo", "c 85", "p 241,7", "p clock=4500"),
-    *(Quick("p 1000"), "y", "p 99999", "n", "p hotspot=97"),
+    *(Quick("p 1000"), "y", "foo", "c 85", "p 241,7", "p clock=4500"),
+    *("p 99999", "n", "p hotspot=97"),
 ]
 SESSIONS: dict[str, tuple[float | None, list[Typed]]] = {  # minutes available, what is typed
     "evening": (

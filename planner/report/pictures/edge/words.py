@@ -1,7 +1,7 @@
 """The sentences of the edge picture: its verdict, and the conditions that it holds under."""
 
 from planner.report.pictures.edge.data import EdgePicture, Mark
-from planner.report.pictures.words import best_word, edge_lies, sentences, short
+from planner.report.pictures.words import best_word, capital, edge_lies, sentences, short
 from planner.report.text import phrases
 
 
@@ -58,7 +58,8 @@ def alternative(picture: EdgePicture) -> str:
     if failed:
         parts.append(f"{_counted(failed)} failed, the easiest at {knob.show(failed[0].value)}")
     parts += [
-        f"{bound.limit.value}{f' of {bound.of}' if bound.of else ''} {knob.show(bound.value)}"
+        f"{capital(bound.limit.value)}{f' of {bound.of}' if bound.of else ''}"
+        f" {knob.show(bound.value)}"
         for bound in picture.bounds
     ]
     return f"{sentences(parts)} {conditions(picture)}"

@@ -49,6 +49,10 @@ class Axis:
             return self.knob.choices[index]
         return self.knob.grid.value(index)
 
+    def middle(self, cell: int) -> float:
+        """The place in the middle of a cell."""
+        return self.first - 0.5 + self.every * (cell + 0.5)
+
     def indexes(self, cell: int) -> range:
         """The places of a cell's values, at least one."""
         start = self.first + cell * self.every

@@ -18,6 +18,8 @@ _TALLEST = 1.4
 """Height of the tallest card, in its width."""
 _LARGEST_MARK, _LARGEST_COUNT = 11.0, 9.0
 """Points."""
+_FULL = 0.86
+"""Share of a card's width that its marks may take."""
 _APART = 1.35
 """From one mark to the next, in their sizes."""
 
@@ -97,7 +99,7 @@ def cards_of(picture: KnobMap) -> Cards:
     tallies = [t for cell in picture.cells for t in (cell.here, cell.aside) if t]
     both = any(cell.here and cell.aside for cell in picture.cells)
     most = max(map(len, tallies), default=1)
-    mark = min(_LARGEST_MARK, height * (0.3 if both else 0.38), (width - 2) / most / _APART)
+    mark = min(_LARGEST_MARK, height * (0.3 if both else 0.38), _FULL * width / most / _APART)
     longest = max((len(words(tally)) for tally in tallies), default=1)
     count = min(_LARGEST_COUNT, max(0.9 * mark, SMALLEST), (width - 1) / (LETTER * longest))
     corner = max((len(c.aside) for c in picture.cells if c.here), default=0) or 1

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from math import ceil
 
 from planner.domain.knob import Setting, Value
 from planner.history import History
@@ -15,8 +16,8 @@ LETTER = 0.64
 """Width of a character of a count, as a share of its size."""
 SMALLEST = 6.0
 """Points of the smallest count."""
-_MARK, _PAD = 6.0, 2.5
-"""Points across that a mark, and the space around all, take."""
+_MARK, _SMALL_MARK, _PAD = 6.0, 4.0, 2.5
+"""Points across that a mark, one of a run aside, and the space around all, take."""
 
 Tally = tuple[tuple[Ending, int], ...]
 """How many runs ended how."""
@@ -106,17 +107,27 @@ def cells_of(counted: Counted, x: Axis, y: Axis) -> tuple[Cell, ...]:
 
 
 def _tally(counter: Counter[Ending] | None) -> Tally:
-    return tuple((e, counter[e]) for e in Ending if counter[e]) if counter else ()
+    return tuple(sorted(counter.items(), key=_in_order)) if counter else ()
+
+
+_ORDER = {ending: place for place, ending in enumerate(Ending)}
+
+
+def _in_order(counted: tuple[Ending, int]) -> int:
+    return _ORDER[counted[0]]
 
 
 def readable(
     counted: Counted, x: Axis, y: Axis, room: tuple[float, float]
 ) -> tuple[Axis, Axis, tuple[Cell, ...]]:
     """The axes with as few values to a cell as can be read in `room`, in points across and up."""
+    if not counted.runs:
+        return x, y, ()
+    # Fewer values than these cannot do, whatever stands in the cells.
+    x = x.shared(max(1, ceil(x.cells * (_MARK + _PAD) / room[0])))
+    y = y.shared(max(1, ceil(y.cells * LOW / room[1])))
     while True:
         cells = cells_of(counted, x, y)
-        if not cells:
-            return x, y, cells
         tall = TALL if any(cell.here and cell.aside for cell in cells) else LOW
         if y.cells > 1 and room[1] / y.cells < tall:
             y = y.shared(y.every + 1)
@@ -128,8 +139,19 @@ def readable(
 
 def _needs(cells: Iterable[Cell]) -> float:
     """Points across that the widest cell takes."""
-    return _PAD + max(
-        max(_MARK * len(tally), LETTER * SMALLEST * len(words(tally)))
-        for cell in cells
-        for tally in (cell.here, cell.aside)
-    )
+    return _PAD + max(max(_alone(c.here), _alone(c.aside), _corner(c)) for c in cells)
+
+
+def _alone(tally: Tally) -> float:
+    return max(_MARK * len(tally), _count_width(tally))
+
+
+def _corner(cell: Cell) -> float:
+    """Runs that stand aside have their count beside their marks where they share a cell."""
+    if not (cell.here and cell.aside):
+        return 0.0
+    return _SMALL_MARK * len(cell.aside) + _count_width(cell.aside) + _PAD
+
+
+def _count_width(tally: Tally) -> float:
+    return LETTER * SMALLEST * len(words(tally))

@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from planner.domain.knob import Knob, Setting
-from planner.gate import above_everyday
 from planner.history import History
 from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.findings import Recommendation
 from planner.report.pictures.map.axis import Axis, index_of, place_of, size_of
 from planner.report.pictures.map.cells import Cell, counted_runs, readable, total
 from planner.report.pictures.map.regions import Line, Regions, lines_of, regions_of
+from planner.report.pictures.risked import Risked, risked_runs
 from planner.report.pictures.words import best_word, others_at, study_line
 from planner.searching import Searching
 
@@ -50,12 +50,14 @@ class KnobMap:
     x_lines: tuple[Line, ...]
     y_lines: tuple[Line, ...]
     regions: Regions
-    risked: int
-    """Runs above an everyday ceiling of any knob or derived value."""
-    risked_names: tuple[str, ...]
-    """Those knobs and derived values."""
+    risked: Risked
     keep: Spot | None
     pending: tuple[Spot, ...]
+
+    def risky(self, column: int, row: int) -> bool:
+        """Whether a cell lies above an everyday ceiling, by its middle."""
+        x, y = (axis.middle(cell) for axis, cell in ((self.x, column), (self.y, row)))
+        return any(b.left < x < b.right and b.low < y < b.high for b in self.regions.risky)
 
     @property
     def here(self) -> int:
@@ -80,7 +82,6 @@ def knob_map(history: History, right: Knob, up: Knob) -> KnobMap:
     y = _axis(history, up, base, marked, _LEAST[1])
     counted = counted_runs(history, x, y, base)
     x, y, cells = readable(counted, x, y, ROOM)
-    risked, names = _risked(history)
     return KnobMap(
         x=x,
         y=y,
@@ -92,8 +93,7 @@ def knob_map(history: History, right: Knob, up: Knob) -> KnobMap:
         x_lines=lines_of(definition, x),
         y_lines=lines_of(definition, y),
         regions=regions_of(definition, x, y, base),
-        risked=risked,
-        risked_names=names,
+        risked=risked_runs(history),
         keep=None
         if search is None or keep is None
         else _spot(x, y, keep.settings, _kept(search, keep, right, up)),
@@ -157,16 +157,3 @@ def _border(history: History, knob: Knob) -> int:
     if knob.grid is None or everyday is None:
         return 0
     return floor(round((everyday - knob.grid.low) / knob.grid.step, 6)) + 1
-
-
-def _risked(history: History) -> tuple[int, tuple[str, ...]]:
-    """Runs above an everyday ceiling, and of what."""
-    definition, known, names = history.definition, {}, {}
-    count = 0
-    for run in history.evidence:
-        at = tuple(run.ran.items())
-        if at not in known:
-            known[at] = above_everyday(definition, run.ran)
-            names.update(dict.fromkeys(known[at]))
-        count += bool(known[at])
-    return count, tuple(names)

@@ -21,7 +21,7 @@ _RIGHT, _UP = "\N{RIGHTWARDS ARROW}", "\N{RIGHTWARDS ARROW}"
 _DOWN = "\N{LEFTWARDS ARROW}"  # the upright label is turned, so it points down
 _APART = (46.0, 20.0)
 """Points from one labelled tick to the next, across and up."""
-_SMALL_TICKS = 5.0
+_SMALL_TICKS = 8.0
 """Points below which not every value gets a tick."""
 
 

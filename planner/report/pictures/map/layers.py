@@ -57,7 +57,7 @@ def runs(axes: Axes, picture: KnobMap) -> None:
         for stack in stacks(cell):
             for ending, place in cards.marks(cell, stack):
                 found.setdefault((ending, stack.aside), []).append(place)
-            if _hatched(picture, cards, cell):
+            if picture.risky(cell.column, cell.row):
                 plates.append(cards.plate(cell, stack))
             _count(axes, cards, cell, stack)
     # Outlined letters would stand out from hatching too, but make an SVG three times as large.
@@ -98,11 +98,6 @@ def _count(axes: Axes, cards: Cards, cell: Cell, stack: Stack) -> None:
         color=SOFT if stack.aside else INK,
         zorder=6,
     )
-
-
-def _hatched(picture: KnobMap, cards: Cards, cell: Cell) -> bool:
-    x, y = cards.place(cell.column, cell.row, 0.5, 0.5)
-    return any(b.left < x < b.right and b.low < y < b.high for b in picture.regions.risky)
 
 
 def spots(axes: Axes, picture: KnobMap) -> None:

@@ -4,7 +4,7 @@ from planner.report.pictures.endings import Ending
 from planner.report.pictures.map.axis import Axis
 from planner.report.pictures.map.cells import Cell, passed
 from planner.report.pictures.map.data import KnobMap
-from planner.report.pictures.words import sentences, short
+from planner.report.pictures.words import capital, sentences, short
 from planner.report.text import phrases
 
 _ROWS = 8
@@ -26,9 +26,7 @@ def verdict(picture: KnobMap) -> str:
 
 def conditions(picture: KnobMap) -> str:
     """What full marks hold for, and what a cell gathers."""
-    parts = [*picture.study_line]
-    if picture.risked:
-        parts.append(risk(picture))
+    parts = [*picture.study_line, *picture.risked.words]
     shared = [
         f"{axis.every} of {short(axis.knob.name)}"
         for axis in (picture.x, picture.y)
@@ -44,17 +42,14 @@ def conditions(picture: KnobMap) -> str:
     return sentences([*parts, *picture.others])
 
 
-def risk(picture: KnobMap) -> str:
-    """How many runs stood above an everyday ceiling, and of what."""
-    runs = phrases.counted(picture.risked, "run")
-    names = ", ".join(short(name, 24) for name in picture.risked_names)
-    return f"{runs} AT YOUR OWN RISK, above the everyday ceiling of {names}"
-
-
 def aside(picture: KnobMap) -> str:
     """What small pale marks stand for."""
+    return f"small, pale: {_others(picture)}"
+
+
+def _others(picture: KnobMap) -> str:
     runs = phrases.counted(picture.aside, "run")
-    return f"small, pale: {runs} with other knobs or workload"
+    return f"{runs} with other knobs or workload"
 
 
 def alternative(picture: KnobMap) -> str:
@@ -68,10 +63,10 @@ def alternative(picture: KnobMap) -> str:
     if len(rows) > _ROWS:
         parts.append(f"{len(rows) - _ROWS} more rows")
     if picture.aside:
-        parts.append(aside(picture).capitalize())
-    parts += [spot.words[0].upper() + spot.words[1:] for spot in picture.pending]
+        parts.append(_others(picture))
+    parts += [capital(spot.words) for spot in picture.pending]
     parts += [
-        f"{line.limit.value} of {short(axis.knob.name)} {line.shown}"
+        f"{capital(line.limit.value)} of {short(axis.knob.name)} {line.shown}"
         for axis, lines in ((picture.x, picture.x_lines), (picture.y, picture.y_lines))
         for line in lines
     ]
@@ -85,22 +80,27 @@ def _row(picture: KnobMap, row: int, cells: list[Cell]) -> str:
     failed = [c.column for c in ordered if any(ending.failed for ending, _ in c.here)]
     told = []
     if picture.x.knob.grid is None:
-        told += [f"passed at {_list(picture.x, held)}"] if held else []
-        told += [f"failed at {_list(picture.x, failed)}"] if failed else []
+        told += [f"passed at {_list(picture, held, row)}"] if held else []
+        told += [f"failed at {_list(picture, failed, row)}"] if failed else []
     else:
-        told += [f"passed up to {span(picture.x, held[-1])}"] if held else []
-        told += [f"failed from {span(picture.x, failed[0])} on"] if failed else []
+        told += [f"passed up to {_at(picture, held[-1], row)}"] if held else []
+        told += [f"failed from {_at(picture, failed[0], row)} on"] if failed else []
     if not told:
         told = [Ending.SHORT.value]
-    return f"At {span(picture.y, row)}: {', '.join(told)}"
+    return f"At {_span(picture.y, row)}: {', '.join(told)}"
 
 
-def span(axis: Axis, cell: int) -> str:
+def _span(axis: Axis, cell: int) -> str:
     """The values of a cell in words."""
     places = axis.indexes(cell)
     first, last = axis.knob.show(axis.value(places[0])), axis.knob.show(axis.value(places[-1]))
     return first if first == last else f"{first} to {last}"
 
 
-def _list(axis: Axis, cells: list[int]) -> str:
-    return ", ".join(span(axis, cell) for cell in cells)
+def _at(picture: KnobMap, column: int, row: int) -> str:
+    risk = " (AT YOUR OWN RISK)" if picture.risky(column, row) else ""
+    return f"{_span(picture.x, column)}{risk}"
+
+
+def _list(picture: KnobMap, columns: list[int], row: int) -> str:
+    return ", ".join(_at(picture, column, row) for column in columns)

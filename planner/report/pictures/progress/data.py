@@ -19,6 +19,7 @@ from planner.report.pictures.progress.runs import (
     placed_runs,
 )
 from planner.report.pictures.progress.scores import Scores, scores_of
+from planner.report.pictures.risked import Risked, risked_runs
 from planner.report.pictures.words import others_at, study_line
 
 _POINTS = 60
@@ -67,6 +68,7 @@ class Progress:
     """The hardest value at which a nominal run had held."""
     risked: bool
     """Whether that value lies above an everyday ceiling."""
+    at_risk: Risked
     scores: Scores | None
     told: tuple[Told, ...]
     """What else was told between the runs."""
@@ -113,6 +115,7 @@ def progress(history: History) -> Progress | None:
         or bool(observations(history, knob, search.base)),
         best=best,
         risked=bool(search.gate.at_own_risk(search.setting(ends[0]))) if ends else False,
+        at_risk=risked_runs(history),
         scores=scores_of(history),
         told=told_between(history),
         lost=lost_on(history),

@@ -2,7 +2,7 @@
 
 from planner.domain.quantity import format_number
 from planner.report.pictures.progress.data import Band, Progress
-from planner.report.pictures.words import edge_lies, sentences, short
+from planner.report.pictures.words import capital, edge_lies, sentences, short
 from planner.report.text import phrases
 
 
@@ -24,7 +24,7 @@ def verdict(picture: Progress) -> str:
 
 def conditions(picture: Progress) -> str:
     """Which study, how much of it, what failures cost, and how runs share marks."""
-    parts = [*picture.study_line]
+    parts = [*picture.study_line, *picture.at_risk.words]
     lost = picture.lost
     if lost.runs:
         restarts = f" and {phrases.counted(lost.restarts, 'restart')}" if lost.restarts else ""
@@ -67,7 +67,7 @@ def alternative(picture: Progress) -> str:
     ]
     parts += [f"At {_whole(told.minutes)} minutes: {told.words}" for told in picture.told]
     if score := best_score(picture):
-        parts.append(score[0].upper() + score[1:])
+        parts.append(capital(score))
     if picture.aside:
         runs = phrases.counted(picture.aside, "run")
         parts.append(f"{runs} beside other values of the other knobs, or of another workload")
@@ -83,4 +83,5 @@ def _quarters(picture: Progress) -> list[Band]:
     if len(picture.band) < 5:
         return []
     times = (share * picture.minutes for share in (0.25, 0.5, 0.75))
-    return [[b for b in picture.band if b.minutes <= time][-1] for time in times]
+    found = [[b for b in picture.band if b.minutes <= time][-1] for time in times]
+    return list(dict.fromkeys(found))
