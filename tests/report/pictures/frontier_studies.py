@@ -116,7 +116,12 @@ def _derived() -> Study:
     core: dict[str, Any] = {"name": "core", "unit": "MHz", "product": ["base", "ratio"]}
     core |= {"everyday": 4600, "own_risk": 4800, "hard_stop": 4900}
     made = new(ratio, base, derived=[core])
-    for r, b, outcome in [(44, 100, "pass"), (48, 96, "pass"), (46, 104, "crash"), (40, 108, "pass")]:
+    for r, b, outcome in [
+        (44, 100, "pass"),
+        (48, 96, "pass"),
+        (46, 104, "crash"),
+        (40, 108, "pass"),
+    ]:
         made.record(outcome, settings={"ratio": r, "base": b})
     return made
 
@@ -130,8 +135,10 @@ def _long_names() -> Study:
     made = new(
         CLOCK | ceilings | {"name": name},
         VOLTS | {"name": other, "supports": [name]},
-        *({"name": f"delay_{n}_of_the_secondary_set", "low": 1, "high": 9, "step": 1, "stock": 5}
-          for n in range(5)),
+        *(
+            {"name": f"delay_{n}_of_the_secondary_set", "low": 1, "high": 9, "step": 1, "stock": 5}
+            for n in range(5)
+        ),
         study={"name": "a $ewer and a $oup: the night when all was tried twice over"},
     )
     return around(made)

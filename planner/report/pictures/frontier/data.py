@@ -11,8 +11,10 @@ from planner.models.edge_search import EdgeSearch
 from planner.models.findings import Recommendation, recommend
 from planner.models.frontier.findings import FrontierPoint
 from planner.models.frontier.search import FrontierSearch
-from planner.report.pictures.frontier.fences import Fences, Frame, fences_of, is_past_stop
+from planner.report.pictures.frontier.fences import Fences, fences_of, is_past_stop
 from planner.report.pictures.frontier.marks import Marks, marks_of, spaced
+from planner.report.pictures.frontier.panel import Panel
+from planner.report.pictures.frontier.placing import Placed, placed
 from planner.report.pictures.risked import Risked, risked_runs
 from planner.report.pictures.words import others_at, study_line
 from planner.stopping import kept
@@ -52,8 +54,6 @@ class Asked:
 class FrontierPicture:
     """All that is drawn of a frontier; values in the units of the knobs."""
 
-    knob: Knob
-    along: Knob
     study_line: tuple[str, ...]
     """Which study, what was run, how much of it."""
     others: tuple[str, ...]
@@ -76,10 +76,20 @@ class FrontierPicture:
     marks: Marks
     asked: tuple[Asked, ...]
     fences: Fences
-    x_shown: tuple[float, float]
-    """Value of the second knob at the left and the right end."""
-    y_shown: tuple[float, float]
-    """Value of the knob at the lower and the upper end."""
+    panel: Panel
+    """The second knob across and the searched one up, with what is shown of them."""
+    placed: tuple[Placed, ...]
+    """The marks as they stand beside each other."""
+
+    @property
+    def knob(self) -> Knob:
+        """The searched knob."""
+        return self.panel.y
+
+    @property
+    def along(self) -> Knob:
+        """The second knob."""
+        return self.panel.x
 
 
 def frontier_picture(search: FrontierSearch) -> FrontierPicture:
@@ -98,10 +108,9 @@ def frontier_picture(search: FrontierSearch) -> FrontierPicture:
     places += [(a.along, a.value) for a in asked]
     x_shown = _shown(along, definition, [p.along for p in points] + [x for x, _ in places])
     y_shown = _shown(knob, definition, [*_heights(knob, points), *(y for _, y in places)])
-    frame = _under_stops(definition, search.base, Frame(along, knob, x_shown, y_shown))
+    panel = _under_stops(definition, search.base, Panel(along, knob, x_shown, y_shown))
+    marks = spaced(tried, definition, panel)
     return FrontierPicture(
-        knob=knob,
-        along=along,
         study_line=tuple(study_line(history)),
         others=tuple(others_at(definition, search.base, knob.name, along.name)),
         runs=len(history.evidence),
@@ -112,11 +121,11 @@ def frontier_picture(search: FrontierSearch) -> FrontierPicture:
         past_stop=past,
         keep=best,
         everyday=_everyday(search) if best is not None and best.found.at_own_risk else None,
-        marks=spaced(tried, definition, frame),
+        marks=marks,
         asked=asked,
-        fences=fences_of(definition, search.base, frame),
-        x_shown=frame.x_shown,
-        y_shown=frame.y_shown,
+        fences=fences_of(definition, search.base, panel),
+        panel=panel,
+        placed=placed(marks, panel, _end(definition, panel)),
     )
 
 
@@ -161,12 +170,18 @@ def _heights(knob: Knob, points: Iterable[FrontierPoint]) -> Iterable[float]:
             yield point.kept
 
 
-def _under_stops(definition: Definition, base: Setting, frame: Frame) -> Frame:
+def _end(definition: Definition, panel: Panel) -> float:
+    """The second knob's hard stop or, where it is not seen, its last value shown."""
+    stop, right = definition.guarded[panel.x.name].hard_stop, panel.x_shown[1]
+    return right if stop is None else min(stop, right)
+
+
+def _under_stops(definition: Definition, base: Setting, panel: Panel) -> Panel:
     """No higher than the highest place that a derived value's hard stop leaves."""
-    low, high = frame.y_shown
-    shut = fences_of(definition, base, frame).shut
+    low, high = panel.y_shown
+    shut = fences_of(definition, base, panel).shut
     top = max((height for _, height in shut), default=high)
-    return replace(frame, y_shown=(low, min(high, top + _PAST_STOP * (top - low))))
+    return replace(panel, y_shown=(low, min(high, top + _PAST_STOP * (top - low))))
 
 
 def _shown(knob: Knob, definition: Definition, values: Iterable[float]) -> tuple[float, float]:

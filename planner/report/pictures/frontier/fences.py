@@ -7,9 +7,10 @@ from math import inf, isclose, isfinite
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
-from planner.domain.knob import Knob, Setting
+from planner.domain.knob import Setting
 from planner.domain.quantity import with_unit
 from planner.report.pictures.ceilings import Limit, told
+from planner.report.pictures.frontier.panel import Panel
 
 _SAMPLES = 41
 """Places at which a curved ceiling is worked out."""
@@ -17,16 +18,6 @@ _HALVINGS = 24
 
 Place = tuple[float, float]
 """Values of the second knob and of the searched one."""
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """What is shown of the two knobs."""
-
-    x: Knob
-    y: Knob
-    x_shown: tuple[float, float]
-    y_shown: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,21 +62,21 @@ class Fences:
     """The knobs and derived values with a risky region in the picture."""
 
 
-def fences_of(definition: Definition, base: Setting, frame: Frame) -> Fences:
-    """The ceilings as they stand in a frame, the other knobs as in `base`."""
+def fences_of(definition: Definition, base: Setting, panel: Panel) -> Fences:
+    """The ceilings as they stand in a panel, the other knobs as in `base`."""
     found = [
         fence
         for name, ceilings in definition.guarded.items()
         for limit, value in told(ceilings)
-        if (fence := _fence(definition, base, frame, name, limit, value)) is not None
+        if (fence := _fence(definition, base, panel, name, limit, value)) is not None
     ]
     risky = [fence for fence in found if fence.limit is Limit.EVERYDAY]
     shut = [fence for fence in found if fence.limit is Limit.HARD_STOP]
     return Fences(
-        lines=tuple(fence for fence in found if _seen(fence, frame)),
-        risky=_region(risky, frame),
-        shut=_region(shut, frame),
-        guards=tuple(fence.of for fence in risky if _region([fence], frame)),
+        lines=tuple(fence for fence in found if _seen(fence, panel)),
+        risky=_region(risky, panel),
+        shut=_region(shut, panel),
+        guards=tuple(fence.of for fence in risky if _region([fence], panel)),
     )
 
 
@@ -96,18 +87,18 @@ def is_past_stop(ceilings: Ceilings, value: float) -> bool:
 
 
 def _fence(
-    definition: Definition, base: Setting, frame: Frame, name: str, limit: Limit, value: float
+    definition: Definition, base: Setting, panel: Panel, name: str, limit: Limit, value: float
 ) -> Fence | None:
-    (left, right), (low, high) = frame.x_shown, frame.y_shown
+    (left, right), (low, high) = panel.x_shown, panel.y_shown
     noun = definition.knobs.get(name) or definition.derived[name]
     words = with_unit(value, noun.unit) if isfinite(value) else "not filled in"
-    if name == frame.x.name:
+    if name == panel.x.name:
         return Fence(limit, name, words, ((value, low), (value, high)))
-    if name == frame.y.name:
+    if name == panel.y.name:
         return Fence(limit, name, words, ((left, value), (right, value)))
 
     def derived(x: float, y: float) -> float:
-        setting = {**base, frame.x.name: x, frame.y.name: y}
+        setting = {**base, panel.x.name: x, panel.y.name: y}
         return definition.numbers(setting).get(name, -inf)
 
     along, up = derived(left, low) != derived(right, low), derived(left, low) != derived(left, high)
@@ -134,16 +125,16 @@ def _highest(rising: Callable[[float], float], low: float, high: float, ceiling:
     return low
 
 
-def _seen(fence: Fence, frame: Frame) -> bool:
-    (left, right), (low, high) = frame.x_shown, frame.y_shown
+def _seen(fence: Fence, panel: Panel) -> bool:
+    (left, right), (low, high) = panel.x_shown, panel.y_shown
     if fence.upright:
         return left < fence.places[0][0] < right
     return any(low < y < high for _, y in fence.places)
 
 
-def _region(fences: list[Fence], frame: Frame) -> tuple[Place, ...]:
-    """From which height on some fence forbids, within the frame; empty where none does."""
-    (left, right), (low, high) = frame.x_shown, frame.y_shown
+def _region(fences: list[Fence], panel: Panel) -> tuple[Place, ...]:
+    """From which height on some fence forbids, within the panel; empty where none does."""
+    (left, right), (low, high) = panel.x_shown, panel.y_shown
     xs = {left, right}
     for fence in fences:
         xs |= {x for x, _ in fence.places if left < x < right}

@@ -5,9 +5,9 @@ from matplotlib.figure import Figure
 from planner.report.pictures.figure import finish, look, new_figure
 from planner.report.pictures.frontier import frame, layers
 from planner.report.pictures.frontier.data import FrontierPicture
-from planner.report.pictures.frontier.marks import ROOM
 from planner.report.pictures.frontier.notes import notes
-from planner.report.pictures.frontier.tried import placed, runs
+from planner.report.pictures.frontier.panel import ROOM
+from planner.report.pictures.frontier.tried import runs
 from planner.report.pictures.frontier.words import conditions, verdict
 
 _LEFT, _RIGHT, _BARE = 1.05, 1.4, 0.35
@@ -23,13 +23,12 @@ def frontier_figure(picture: FrontierPicture) -> Figure:
         figure = new_figure(width, up)
         axes = figure.add_axes((_LEFT / width, 0.0, across / width, 1.0))
         frame.dress(axes, picture)
-        marks = placed(picture)
         layers.stations(axes, picture)
         layers.band(axes, picture)
         layers.kept(axes, picture)
-        runs(axes, picture, marks)
+        runs(axes, picture)
         layers.asked(axes, picture)
         frame.ceilings(axes, picture)
-        notes(axes, picture, marks)
+        notes(axes, picture)
         finish(figure, verdict(picture), conditions(picture), len(frame.rows(picture)))
     return figure

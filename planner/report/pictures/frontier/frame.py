@@ -8,7 +8,7 @@ from planner.report.pictures.ceilings import line_look
 from planner.report.pictures.figure import label_above, label_right, rows_outwards, upright
 from planner.report.pictures.frontier.data import FrontierPicture
 from planner.report.pictures.frontier.fences import Fence
-from planner.report.pictures.frontier.marks import ROOM
+from planner.report.pictures.frontier.panel import ROOM
 from planner.report.pictures.frontier.words import fence_label, risk_label
 from planner.report.pictures.inks import INK, RISK, RULE, SHUT
 from planner.report.pictures.scales import grid_ticks
@@ -22,11 +22,11 @@ SHUT_AT = 4.0
 
 def dress(axes: Axes, picture: FrontierPicture) -> None:
     """Both knobs with their values, higher ones to the right and upward."""
-    axes.set_xlim(*picture.x_shown)
-    axes.set_ylim(*picture.y_shown)
+    axes.set_xlim(*picture.panel.x_shown)
+    axes.set_ylim(*picture.panel.y_shown)
     for knob, scale, shown, room, apart in (
-        (picture.along, axes.xaxis, picture.x_shown, ROOM[0], _APART[0]),
-        (picture.knob, axes.yaxis, picture.y_shown, ROOM[1], _APART[1]),
+        (picture.along, axes.xaxis, picture.panel.x_shown, ROOM[0], _APART[0]),
+        (picture.knob, axes.yaxis, picture.panel.y_shown, ROOM[1], _APART[1]),
     ):
         ticks = grid_ticks(knob, *shown, int(room / apart))
         scale.set_ticks(ticks, [format_number(tick) for tick in ticks])
@@ -54,7 +54,7 @@ def rows(picture: FrontierPicture) -> list[Fence]:
 
 def ceilings(axes: Axes, picture: FrontierPicture) -> None:
     """Ceilings as lines, own risk hatched, nothing but a line past a hard stop."""
-    fences, top = picture.fences, picture.y_shown[1]
+    fences, top = picture.fences, picture.panel.y_shown[1]
     if fences.risky:
         xs, ys = zip(*fences.risky, strict=True)
         axes.fill_between(
@@ -85,11 +85,9 @@ def ceilings(axes: Axes, picture: FrontierPicture) -> None:
 
 
 def _across(picture: FrontierPicture, fence: Fence) -> float:
-    low, high = picture.x_shown
-    return (fence.places[0][0] - low) / (high - low)
+    return picture.panel.share(*fence.places[0])[0]
 
 
 def _right_end(picture: FrontierPicture, fence: Fence) -> float:
     """How far up a level or slanting ceiling leaves the picture."""
-    low, high = picture.y_shown
-    return min(max((fence.places[-1][1] - low) / (high - low), 0.0), 1.0)
+    return min(max(picture.panel.share(*fence.places[-1])[1], 0.0), 1.0)

@@ -14,7 +14,7 @@ from planner.report.pictures.inks import CURVE, INK
 
 _FULL, _LIGHT = 0.24, 0.1
 """How dense the band is where runs are asked for, and where they are not."""
-_UP, _DOWN = 10, 11  # matplotlib's carets whose bases lie on the place
+_UP, _DOWN = 6, 7  # matplotlib's carets whose tips lie on the place
 
 _Part = tuple[bool, list[FrontierPoint]]
 
@@ -66,14 +66,14 @@ def stations(axes: Axes, picture: FrontierPicture) -> None:
             axes.plot([], [], marker="o", ms=4, label=name, **_line(told), **looks)
         inside = [(p.along, p.edge) for p in _thinned(picture, points) if _in_range(grid, p)]
         _dots(axes, inside, marker="o", ms=4, zorder=3.2, **looks)
-        for marker, border, over in ((_UP, 1, True), (_DOWN, 0, False)):
-            beyond = [
-                p.along for p in points if (p.edge > grid.high if over else p.edge < grid.low)
-            ]
+        for marker, border, beyond in (
+            (_UP, 1.0, [p.along for p in points if p.edge > grid.high]),
+            (_DOWN, 0.0, [p.along for p in points if p.edge < grid.low]),
+        ):
             if beyond:
-                across = axes.get_xaxis_transform()
-                looks_at = {"ls": "", "transform": across, "label": label, "zorder": 3.2}
-                axes.plot(beyond, [border] * len(beyond), marker=marker, ms=7, **looks_at, **looks)
+                looks |= {"transform": axes.get_xaxis_transform(), "zorder": 3.2}
+                at = [border] * len(beyond)
+                axes.plot(beyond, at, ls="", marker=marker, ms=7, label=label, **looks)
                 label = ""
 
 

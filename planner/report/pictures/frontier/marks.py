@@ -9,12 +9,13 @@ from planner.domain.definition import Definition
 from planner.domain.knob import Knob, Setting
 from planner.history import History
 from planner.report.pictures.endings import Ending, ending_of
-from planner.report.pictures.frontier.fences import Frame, is_past_stop
+from planner.report.pictures.frontier.fences import is_past_stop
+from planner.report.pictures.frontier.panel import Panel
 
-ROOM = (475.0, 335.0)
-"""Width and height of the panel in points."""
 ROW, COLUMN = 7.0, 9.0
 """Points that a mark takes upward and across."""
+SMALL, _MOST = 5.5, 6
+"""Points across a mark where runs share marks, and for so many of them a place has room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,21 +81,31 @@ def marks_of(history: History, knob: Knob, along: Knob, base: Setting) -> tuple[
     return Marks(_ordered(counted), between, unplaced), past
 
 
-def spaced(marks: Marks, definition: Definition, frame: Frame) -> Marks:
+def spaced(marks: Marks, definition: Definition, panel: Panel) -> Marks:
     """The marks with as many values to a place as keep them apart; ceilings part places."""
-    columns = {mark.along for mark in marks.here}
-    across = _sharing(frame.x, frame.x_shown, [columns], ROOM[0], COLUMN)
-    by_column: dict[float, set[float]] = {}
+    across = _sharing(panel.x, panel.scale[0], [{mark.along for mark in marks.here}], COLUMN)
+    found = _gathered(marks, definition, panel, across)
+    if across > 1:  # columns as wide as the marks of a place
+        sizes = Counter((mark.along, mark.value) for mark in found.here)
+        needs = SMALL * min(max(sizes.values()), _MOST)
+        across = max(across, _values_in(panel.x, panel.scale[0], needs))
+        found = _gathered(marks, definition, panel, across)
+    return found
+
+
+def _gathered(marks: Marks, definition: Definition, panel: Panel, across: int) -> Marks:
+    """With so many values of the second knob to a place, and as few of the first as can be."""
+    columns: dict[float, set[float]] = {}
     for mark in marks.here:
-        column = _cell(definition, frame.x, mark.along, across)
-        by_column.setdefault(column, set()).add(mark.value)
-    up = _sharing(frame.y, frame.y_shown, list(by_column.values()), ROOM[1], ROW)
+        column = _cell(definition, panel.x, mark.along, across)
+        columns.setdefault(column, set()).add(mark.value)
+    up = _sharing(panel.y, panel.scale[1], list(columns.values()), ROW)
     if (across, up) == (1, 1):
         return marks
     counted: Counter[tuple[float, float, Ending, bool]] = Counter()
     for mark in marks.here:
-        x = _cell(definition, frame.x, mark.along, across)
-        y = _cell(definition, frame.y, mark.value, up)
+        x = _cell(definition, panel.x, mark.along, across)
+        y = _cell(definition, panel.y, mark.value, up)
         counted[x, y, mark.ending, mark.aside] += mark.count
     return replace(marks, here=_ordered(counted), shared=(across, up))
 
@@ -120,25 +131,27 @@ def _nearest(knob: Knob, value: float) -> float:
     return round(knob.grid.value(index), 9)
 
 
-def _sharing(
-    knob: Knob, shown: tuple[float, float], lanes: list[set[float]], room: float, needs: float
-) -> int:
+def _sharing(knob: Knob, scale: float, lanes: list[set[float]], needs: float) -> int:
     """How many values share a place so that neighbours in a lane stand `needs` points apart."""
-    assert knob.grid is not None, knob.name
-    points = room / (shown[1] - shown[0])
     gaps = [b - a for lane in lanes for a, b in pairwise(sorted(lane))]
-    if not gaps or min(gaps) * points >= needs:
-        return 1
-    return max(1, ceil(needs / (knob.grid.step * points)))
+    return 1 if not gaps or min(gaps) * scale >= needs else _values_in(knob, scale, needs)
+
+
+def _values_in(knob: Knob, scale: float, points: float) -> int:
+    """How many of the knob's values take so many points."""
+    assert knob.grid is not None, knob.name
+    return max(1, ceil(points / (knob.grid.step * scale)))
 
 
 def _cell(definition: Definition, knob: Knob, value: float, every: int) -> float:
-    """The middle of the values that share a place with this one."""
+    """The middle of the values that share a place with this one, at most a hard stop."""
     assert knob.grid is not None, knob.name
-    low, step = knob.grid.low, knob.grid.step
-    everyday = definition.guarded[knob.name].everyday
+    low, step, ceilings = knob.grid.low, knob.grid.step, definition.guarded[knob.name]
     border = 0
-    if everyday is not None and everyday > low:  # cells do not reach across the everyday ceiling
-        border = floor(round((everyday - low) / step, 6)) + 1
+    if ceilings.everyday is not None and ceilings.everyday > low:
+        # Places do not reach across the everyday ceiling.
+        border = floor(round((ceilings.everyday - low) / step, 6)) + 1
     cell = (round((value - low) / step) - border) // every
-    return round(low + step * (border + cell * every + (every - 1) / 2), 9)
+    middle = low + step * (border + cell * every + (every - 1) / 2)
+    stop = ceilings.hard_stop
+    return round(middle if stop is None else min(middle, stop), 9)

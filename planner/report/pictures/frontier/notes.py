@@ -5,23 +5,26 @@ from matplotlib.axes import Axes
 
 from planner.domain.knob import Harder
 from planner.report.pictures.frontier.data import FrontierPicture, Keep
-from planner.report.pictures.frontier.marks import ROOM
+from planner.report.pictures.frontier.panel import ROOM
 from planner.report.pictures.frontier.places import Array, Box, along_line, free_box
-from planner.report.pictures.frontier.tried import Placed
 from planner.report.pictures.frontier.words import keep_label, side
-from planner.report.pictures.inks import HALO, INK, SOFT
+from planner.report.pictures.inks import INK, SOFT
 
 _LETTER, _LINE = 0.56, 1.28
 """Width of a letter and height of a line, in sizes of the words."""
 _KEEP, _SIDE = 8.5, 8.0
 """Sizes in points."""
-_OFF = 46.0
-"""Points from the line to where the note on its side is sought."""
+_THIN = 3.0
+"""Places closer than so many points count as one."""
+_PLATE = {"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1.0}
+"""Under words, so that they can be read on lines, marks and hatching."""
+_NEAR, _OFF = 44.0, 46.0
+"""Points from the point to keep, and from the line, to where the words are sought."""
 
 
-def notes(axes: Axes, picture: FrontierPicture, marks: tuple[Placed, ...]) -> None:
+def notes(axes: Axes, picture: FrontierPicture) -> None:
     """Both, each where it covers least."""
-    taken, (low, high) = _taken(picture, marks), picture.y_shown
+    taken, (low, high) = _taken(picture), picture.panel.y_shown
     if picture.keep is not None:
         box = _keep(axes, picture, picture.keep, taken)
         taken = np.concatenate([taken, box.dots()])
@@ -35,9 +38,8 @@ def notes(axes: Axes, picture: FrontierPicture, marks: tuple[Placed, ...]) -> No
 def _keep(axes: Axes, picture: FrontierPicture, keep: Keep, taken: Array) -> Box:
     words = keep_label(picture, keep)
     x, y = _points(picture, [(keep.along, keep.value)])[0]
-    fails = -1 if picture.knob.harder is Harder.DOWN else 1
     size = _size(words, _KEEP)
-    box = free_box(size, ROOM, taken, (x, y + fails * 40), (x, y))
+    box = free_box(size, ROOM, taken, (x, y + _holds(picture) * _NEAR), (x, y))
     _write(axes, box, words, size=_KEEP, color=INK)
     at = box.nearest(x, y)
     dx, dy = x - at[0], y - at[1]
@@ -60,7 +62,7 @@ def _write(axes: Axes, box: Box, words: str, **looks: object) -> None:
         ha="center",
         va="center",
         linespacing=1.15,
-        path_effects=HALO,
+        bbox=_PLATE,
         zorder=6.5,
         **looks,  # type: ignore[arg-type]
     )
@@ -77,12 +79,10 @@ def _share(place: tuple[float, float]) -> tuple[float, float]:
 
 def _points(picture: FrontierPicture, places: list[tuple[float, float]]) -> Array:
     """Values as points from the lower left corner, shape (n, 2)."""
-    low = np.array([picture.x_shown[0], picture.y_shown[0]])
-    high = np.array([picture.x_shown[1], picture.y_shown[1]])
-    return np.asarray((np.array(places) - low) / (high - low) * np.array(ROOM))
+    return np.asarray([picture.panel.share(*place) for place in places] * np.array(ROOM))
 
 
-def _taken(picture: FrontierPicture, marks: tuple[Placed, ...]) -> Array:
+def _taken(picture: FrontierPicture) -> Array:
     """Everything that words should leave clear."""
     taken = along_line(_points(picture, [(p.along, p.edge) for p in picture.points]))
     squares = [(p.along, p.kept) for p in picture.points if p.kept is not None]
@@ -90,16 +90,21 @@ def _taken(picture: FrontierPicture, marks: tuple[Placed, ...]) -> Array:
     found = [taken]
     if squares:
         found.append(_points(picture, squares))
-    if marks:
-        at = _points(picture, [(m.mark.along, m.mark.value) for m in marks])
-        shifts = np.array([[m.shift, 0.0] for m in marks])
-        found += [at + shifts, at + shifts + np.array([8.0, 0.0])]
-    return np.concatenate(found)
+    if picture.placed:
+        at = _points(picture, [(one.mark.along, one.mark.value) for one in picture.placed])
+        at += np.array([[one.shift, 0.0] for one in picture.placed])
+        numbers = [one.numbered for one in picture.placed]
+        found += [at, at[numbers] + np.array([8.0, 0.0])]
+    return np.unique(np.round(np.concatenate(found) / _THIN) * _THIN, axis=0)
 
 
 def _beside_line(picture: FrontierPicture) -> tuple[float, float]:
     """Off the middle of the line, on the side where runs hold."""
     middle = picture.points[len(picture.points) // 2]
     x, y = _points(picture, [(middle.along, middle.edge)])[0]
-    holds = 1 if picture.knob.harder is Harder.DOWN else -1
-    return float(x), float(y) + holds * _OFF
+    return float(x), float(y) + _holds(picture) * _OFF
+
+
+def _holds(picture: FrontierPicture) -> int:
+    """Which way from the line runs hold: 1 up, -1 down."""
+    return 1 if picture.knob.harder is Harder.DOWN else -1

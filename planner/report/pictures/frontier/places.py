@@ -6,12 +6,14 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-_GRID = 6.0
+_GRID = 8.0
 """Points from one place that is weighed to the next."""
 _PAD = 5.0
 """Points that words keep from what is drawn, where they can."""
 _COVERED, _CROSSED = 40.0, 12.0
 """Points of distance that words go rather than cover, or have a line cross, one thing more."""
+_MOST = 14
+"""More covered things than this are as bad as this: then words had better stand near."""
 _AT_TARGET, _BESIDE = 11.0, 4.0
 """Points around the target that a line may cross, and beside it that it takes."""
 
@@ -58,7 +60,7 @@ def free_box(
     x, y = taken[:, 0], taken[:, 1]
     inside = (x > left[:, None] - _PAD) & (x < left[:, None] + width + _PAD)
     inside &= (y > low[:, None] - _PAD) & (y < low[:, None] + height + _PAD)
-    cost = _COVERED * inside.sum(axis=1)
+    cost = _COVERED * np.minimum(inside.sum(axis=1), _MOST)
     cost += np.hypot(left + width / 2 - near[0], low + height / 2 - near[1])
     if target is not None:
         starts = np.stack(
@@ -76,7 +78,8 @@ def _crossed(starts: Array, target: Array, taken: Array) -> Array:
     length = np.maximum((way**2).sum(axis=1), 1e-9)
     share = np.clip((far - target) @ way.T / length, 0, 1)  # shape (places, n)
     gap = far[:, None, :] - target - share[:, :, None] * way
-    return np.asarray((np.hypot(gap[..., 0], gap[..., 1]) < _BESIDE).sum(axis=0))
+    near = np.hypot(gap[..., 0], gap[..., 1]) < _BESIDE
+    return np.asarray(np.minimum(near.sum(axis=0), _MOST))
 
 
 def along_line(places: Array, apart: float = 4.0) -> Array:

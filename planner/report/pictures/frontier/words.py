@@ -52,6 +52,8 @@ def conditions(picture: FrontierPicture) -> str:
     ]
     if shared:
         parts.append(f"Runs at {' and '.join(shared)} share a mark")
+    if any(one.mark.count > 1 and not one.numbered for one in picture.placed):
+        parts.append("Numbers without room are left out")
     if marks.between:
         runs = phrases.counted(marks.between, "run")
         parts.append(f"{runs} between two values drawn at the nearest")
