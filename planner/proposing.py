@@ -1,9 +1,13 @@
 """From the search to a proposal: which strategy speaks, the gate, and what the entry holds."""
 
+from dataclasses import dataclass
 from typing import Any
 
+from planner.domain.knob import Setting
 from planner.domain.quantity import with_unit
 from planner.errors import ForbiddenSetting
+from planner.gate import Gate
+from planner.history import History
 from planner.models.edge_search import EdgeSearch
 from planner.stopping import kept, owed, search_over
 from planner.strategies import Choice, strategy_of
@@ -21,29 +25,52 @@ def choose(search: EdgeSearch) -> Choice | None:
     return choice or (Confirming(kept(search)).choose(search) if owed(search) else None)
 
 
-def proposal_entry(search: EdgeSearch, choice: Choice, boot_mark: str) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A setting to run, before the gate's last look."""
+
+    setting: Setting
+    what: str
+    """The setting in words, for a defect of whoever asked."""
+    reason: str
+    chance: float
+    """Probability that it holds."""
+    minutes: float
+    """Expected for the whole attempt."""
+    cold_start: bool = False
+
+
+def asked_of(search: EdgeSearch, choice: Choice) -> Asked:
+    """What the search of one knob asks for."""
+    return Asked(
+        search.setting(choice.value),
+        with_unit(choice.value, search.knob.unit),
+        choice.reason,
+        search.chance(choice.value),
+        search.minutes(choice.value),
+        choice.cold_start,
+    )
+
+
+def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -> dict[str, Any]:
     """The body of a `proposed` entry; the last look before it is written.
 
     Raises:
         ForbiddenSetting: the gate forbids what was chosen; it is never clamped.
     """
-    setting = search.setting(choice.value)
-    if objections := search.gate.objections(setting):
-        raise ForbiddenSetting(
-            f"the strategy asked for {with_unit(choice.value, search.knob.unit)}:"
-            f" {'; '.join(objections)}"
-        )
-    workload = search.history.definition.workload
+    if objections := gate.objections(asked.setting):
+        raise ForbiddenSetting(f"the strategy asked for {asked.what}: {'; '.join(objections)}")
+    workload = history.definition.workload
     return {
-        "run": search.history.next_number,
-        "settings": setting,
+        "run": history.next_number,
+        "settings": asked.setting,
         "workload": workload.name,
         "run_minutes": workload.minutes,
-        "start_when": "from a cold start" if choice.cold_start else "",
-        "reason": choice.reason,
-        "pass_probability": round(search.chance(choice.value), 4),
-        "minutes": round(search.minutes(choice.value), 2),
-        "at_own_risk": list(search.gate.at_own_risk(setting)),
-        "strategy": search.history.definition.goal.strategy,
+        "start_when": "from a cold start" if asked.cold_start else "",
+        "reason": asked.reason,
+        "pass_probability": round(asked.chance, 4),
+        "minutes": round(asked.minutes, 2),
+        "at_own_risk": list(gate.at_own_risk(asked.setting)),
+        "strategy": history.definition.goal.strategy,
         "boot_mark": boot_mark,
     }

@@ -11,7 +11,12 @@ from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.findings import Edge, Recommendation, edge_of, recommend
 from planner.models.frontier.findings import Frontier
 from planner.models.frontier.search import FrontierSearch, frontier_search
-from planner.proposing import choose, proposal_entry
+from planner.peak import asking as peak_asking
+from planner.peak import closing as peak_closing
+from planner.peak import findings as peak_findings
+from planner.peak.blame import Blame, blame_of
+from planner.peak.search import PeakSearch, peak_search
+from planner.proposing import asked_of, choose, proposal_entry
 from planner.stopping import closing_reason, kept
 
 
@@ -22,6 +27,7 @@ class Searching:
         """Nothing is known yet."""
         self._known: dict[bool, EdgeSearch] = {}
         self._traced: dict[bool, FrontierSearch] = {}
+        self._peaks: dict[bool, PeakSearch] = {}
 
     def next_entry(self, history: History, boot_mark: str) -> tuple[dict[str, Any] | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close.
@@ -33,10 +39,12 @@ class Searching:
         aim = history.definition.goal.aim
         if aim is Aim.FRONTIER:
             return self._next_on_frontier(self.frontier(history), boot_mark)
+        if aim is Aim.PEAK:
+            return self._next_to_peak(self.peak(history), boot_mark)
         if aim is not Aim.EDGE:
             raise DefinitionError(
-                f'study.toml: [study]: aim = "{aim}": this version searches the edge of one knob,'
-                ' expected aim = "edge" or "frontier"'
+                f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
+                ' expected aim = "edge", "frontier" or "peak"'
             )
         search = self.search(history)
         if reason := closing_reason(search):
@@ -44,7 +52,7 @@ class Searching:
         choice = choose(search)
         if choice is None:
             return None, "the strategy has no run left to ask for"
-        return proposal_entry(search, choice, boot_mark), ""
+        return proposal_entry(history, search.gate, asked_of(search, choice), boot_mark), ""
 
     def _next_on_frontier(
         self, frontier: FrontierSearch, boot_mark: str
@@ -54,12 +62,25 @@ class Searching:
         chosen = tracing.choose(frontier)
         if chosen is None:
             return None, "the strategy has no run left to ask for"
-        return proposal_entry(*chosen, boot_mark), ""
+        asked = asked_of(*chosen)
+        return proposal_entry(frontier.history, frontier.gate, asked, boot_mark), ""
+
+    def _next_to_peak(
+        self, search: PeakSearch, boot_mark: str
+    ) -> tuple[dict[str, Any] | None, str]:
+        if reason := peak_closing.closing_reason(search):
+            return None, reason
+        chosen = peak_asking.asked(search)
+        if chosen is None:
+            return None, "no permitted setting is left to try"
+        return proposal_entry(search.history, search.gate, chosen, boot_mark), ""
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""
         if history.definition.goal.aim is Aim.FRONTIER:
             return tracing.closing_reason(self.frontier(history))
+        if history.definition.goal.aim is Aim.PEAK:
+            return peak_closing.closing_reason(self.peak(history))
         return closing_reason(self.search(history))
 
     def recommendation(self, history: History, everyday_only: bool) -> Recommendation:
@@ -68,11 +89,18 @@ class Searching:
             frontier = self.frontier(history, everyday_only)
             point = tracing.best_point(frontier) or frontier.root
             return recommend(point, kept(point) if point.values else None)
+        if history.definition.goal.aim is Aim.PEAK:
+            return peak_findings.recommend(self.peak(history, everyday_only))
         search = self.search(history, everyday_only)
         return recommend(search, kept(search) if search.values else None)
 
     def edges(self, history: History) -> dict[str, Edge]:
-        """The edge of every knob with a range, the others at the study's values."""
+        """The edge of every knob with a range, the others at the study's values.
+
+        In a peak study the others stand at the setting to keep, and supports have no edge.
+        """
+        if history.definition.goal.aim is Aim.PEAK:
+            return peak_findings.edges(self.peak(history))
         base = self.search(history).base
         knobs = history.definition.knobs.values()
         return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
@@ -80,6 +108,27 @@ class Searching:
     def traced(self, history: History) -> Frontier:
         """The edge of the study's knob along its second."""
         return tracing.found(self.frontier(history))
+
+    def blame(self, history: History, run: int) -> Blame:
+        """Which knob a failed run is blamed on.
+
+        Raises:
+            RecordError: no such run, or it did not fail.
+        """
+        return blame_of(self.peak(history), run)
+
+    def peak(self, history: History, everyday_only: bool = False) -> PeakSearch:
+        """The search of all knobs at once."""
+        known = self._peaks.get(everyday_only)
+        if known is None or known.history is not history:
+            told = known is not None and known.history.told == history.told
+            known = (
+                known.carried_to(history)
+                if known is not None and told
+                else peak_search(history, everyday_only)
+            )
+            self._peaks[everyday_only] = known
+        return known
 
     def frontier(self, history: History, everyday_only: bool = False) -> FrontierSearch:
         """The search of the study's knob along its second.

@@ -24,6 +24,7 @@ from planner.store import MEMORY, Place, definition_text, new_place, open_place
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
     from planner.models.frontier.findings import Frontier
+    from planner.peak.blame import Blame
     from planner.searching import Searching
 
 
@@ -224,6 +225,14 @@ class Study:
             DefinitionError: there is no second knob, or one of the two has no range.
         """
         return self._searching.traced(self.history)
+
+    def blame(self, run: int) -> "Blame":
+        """Which knob a failed run is blamed on, and what single run would best tell them apart.
+
+        Raises:
+            RecordError: no such run, or it did not fail.
+        """
+        return self._searching.blame(self.history, run)
 
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.

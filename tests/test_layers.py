@@ -14,7 +14,8 @@ ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "planner").rglob("*.py"))
 
 CHAIN = ("domain", "run_table", "history", "replay", "gate", "entries", "trade", "models")
-CHAIN += ("strategies", "stopping", "tracing", "proposing", "searching", "journal", "study")
+CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "searching", "journal")
+CHAIN += ("study",)
 CHAIN += ("importing",)
 CHAIN += ("report", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}

@@ -21,6 +21,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "guide": ("planner.cli.guide", "Ask and record at one prompt, run after run."),
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
+    "why": ("planner.cli.why", "Which knob a failed run is blamed on."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),

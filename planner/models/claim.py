@@ -1,8 +1,11 @@
 """What confirming runs have shown of one setting, and what they still owe."""
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from planner.domain.knob import Setting
+from planner.domain.run import Run
+from planner.history import History
 from planner.models.edge import LEVEL
 from planner.models.edge_search import EdgeSearch
 from planner.trade.reliability import lower_bound, success_run
@@ -30,7 +33,21 @@ class Claim:
         return not (self.passes_owed or self.cold_boots_owed or self.spoilt)
 
 
-def claim_for(search: EdgeSearch, setting: Setting) -> Claim:
+class Searched(Protocol):
+    """A search whose nominal runs bear out a claim."""
+
+    @property
+    def history(self) -> History:
+        """All that is known."""
+        ...
+
+    @property
+    def nominal_runs(self) -> tuple[Run, ...]:
+        """Runs of the whole length of the study's workload."""
+        ...
+
+
+def claim_for(search: Searched, setting: Setting) -> Claim:
     """What the nominal runs at exactly `setting` have shown since the last told change.
 
     The plan is fixed beforehand: so many passes and no failure. Allowing for failures as they

@@ -9,7 +9,7 @@ from planner.errors import DefinitionError
 from tests.domain.makers import mode, tables
 from tests.study.makers import bench_tables, on_disk, write
 
-OTHERS = ["peak", "everyday", "trim"]
+OTHERS = ["everyday", "trim"]
 
 
 @pytest.mark.parametrize("aim", OTHERS)

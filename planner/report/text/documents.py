@@ -10,6 +10,7 @@ from planner.domain.run import Proposal
 from planner.domain.tables import RuleKind
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
+from planner.peak.blame import Blame
 from planner.report.tables.document import run_document
 from planner.report.text.ceilings import blank
 from planner.report.text.checked import Checked, broken_rules, objections_to_stock
@@ -66,6 +67,11 @@ def standing_document(standing: Standing) -> dict[str, Any]:
         "closed": history.closed or None,
         "head": _head(standing.head),
     }
+
+
+def blame_document(blame: Blame) -> dict[str, Any]:
+    """For `why --json`; the empty name stands for a stray crash."""
+    return asdict(blame)
 
 
 def checked_document(checked: Checked) -> dict[str, Any]:

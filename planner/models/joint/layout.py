@@ -1,0 +1,183 @@
+"""What can fail, and in which coordinate: each harder knob is a risk, each support moves some.
+
+A risk's coordinate is in spans of its knob's range, 0 at the easiest value and 1 at the hardest.
+It is measured in what the part feels: a timing in nanoseconds (clocks x 2000 / data rate), so that
+a higher data rate tightens every timing whose count stands still; a ratio by the derived clock
+that it makes with a base clock. A support's coordinate is the log of its value against stock, in
+units of what its everyday ceiling allows.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import log
+
+import numpy as np
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Harder, Knob, Value, Where
+from planner.models.hazard import Array
+
+PLAIN_CLOCKS = ("command_rate", "turnaround")
+"""Timings of these names stay a count of clocks, whatever the data rate."""
+
+
+@dataclass(frozen=True)
+class Support:
+    """A knob that moves the edges of others."""
+
+    knob: Knob
+    stock: float
+    unit: float
+    """Log of the everyday ceiling's value against stock."""
+
+    def coordinate(self, value: Value) -> float:
+        """0 at stock, 1 at the everyday ceiling; a word counts as stock."""
+        if isinstance(value, str) or value <= 0 or self.stock <= 0:
+            return 0.0
+        return log(value / self.stock) / self.unit
+
+
+@dataclass(frozen=True)
+class Risk:
+    """A knob that can fail a run."""
+
+    knob: Knob
+    supports: tuple[int, ...]
+    """Which supports move its edge, by their place."""
+    gain: tuple[float, ...]
+    """For each, in spans: by how much the support's unit likely moves the edge."""
+    starts: bool
+    """Whether going too far can keep the machine from starting."""
+    rate: Knob | None = None
+    """The data rate that turns a timing's clocks into time; None: the value counts as it is."""
+    times: tuple[str, ...] = ()
+    """Knobs that multiply it into the derived clock that the part feels."""
+    stock: float = 0.0
+    """Coordinate of the stock value."""
+
+    def coordinate(self, numbers: Mapping[str, Value], stock: Mapping[str, Value]) -> float:
+        """Of a complete setting; a word counts as stock."""
+        value = _number(numbers[self.knob.name], stock[self.knob.name])
+        if self.rate is not None:
+            usual = _number(stock[self.rate.name], 1.0)
+            value *= usual / _number(numbers[self.rate.name], usual)
+        for name in self.times:
+            usual = _number(stock[name], 1.0)
+            value *= _number(numbers[name], usual) / usual
+        assert self.knob.grid is not None, self.knob.name
+        return self.knob.hardness(value) / max(self.knob.grid.size - 1, 1)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The risks and supports of a definition."""
+
+    definition: Definition
+    risks: tuple[Risk, ...]
+    supports: tuple[Support, ...]
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The risks' knobs."""
+        return tuple(risk.knob.name for risk in self.risks)
+
+    def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
+        """Of each risk at each setting, shape (n, k)."""
+        stock = self.definition.stock
+        rows = [[risk.coordinate(s, stock) for risk in self.risks] for s in settings]
+        return np.array(rows, float).reshape(len(settings), len(self.risks))
+
+    def helps(self, settings: Sequence[Mapping[str, Value]]) -> Array:
+        """Coordinates of the supports at each setting, shape (n, s)."""
+        rows = [[s.coordinate(setting[s.knob.name]) for s in self.supports] for setting in settings]
+        return np.array(rows, float).reshape(len(settings), len(self.supports))
+
+
+def layout_of(definition: Definition) -> Layout:
+    """The risks and supports of a definition."""
+    knobs = definition.knobs.values()
+    supports = tuple(_support(knob) for knob in knobs if _is_support(knob))
+    risks = [
+        _risk(definition, knob, supports)
+        for knob in knobs
+        if knob.grid is not None and not _is_support(knob)
+    ]
+    return Layout(definition, tuple(risks), supports)
+
+
+def _is_support(knob: Knob) -> bool:
+    return bool(knob.supports) and knob.grid is not None and knob.harder is not Harder.CHOICE
+
+
+def _support(knob: Knob) -> Support:
+    assert knob.grid is not None, knob.name
+    stock = _number(knob.stock, knob.grid.low)
+    top = knob.ceilings.everyday
+    high = knob.grid.high if top is None else min(top, knob.grid.high)
+    if high <= stock:
+        high = max(knob.grid.high, stock + knob.grid.step)
+    unit = log(high / stock) if stock > 0 else 1.0
+    return Support(knob, stock, max(unit, 1e-3))
+
+
+def _risk(definition: Definition, knob: Knob, supports: Sequence[Support]) -> Risk:
+    mine = [i for i, s in enumerate(supports) if knob.name in s.knob.supports]
+    assert knob.grid is not None, knob.name
+    bare = Risk(
+        knob,
+        tuple(mine),
+        tuple(_likely_gain(knob, supports[i]) for i in mine),
+        starts=knob.where is Where.FIRMWARE,
+        rate=_rate_of(definition, knob),
+        times=_times_of(definition, knob),
+    )
+    stock = bare.coordinate(definition.stock, definition.stock)
+    return Risk(
+        bare.knob, bare.supports, bare.gain, bare.starts, bare.rate, bare.times, stock=stock
+    )
+
+
+def _likely_gain(knob: Knob, support: Support) -> float:
+    """Between what the alpha-power law lets a clock gain, and a quarter of the range."""
+    assert knob.grid is not None, knob.name
+    stock = _number(knob.stock, knob.grid.low)
+    width = max(knob.grid.high - knob.grid.low, knob.grid.step)
+    physical = 0.6 * abs(stock) * support.unit / width
+    return float(np.sqrt(max(physical, 0.02) * 0.25))
+
+
+def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
+    if knob.harder is not Harder.DOWN or knob.unit.lower() not in ("clocks", "clock", "t", "tck"):
+        return None
+    if any(word in knob.name.lower() for word in PLAIN_CLOCKS):
+        return None
+    rates = (
+        k for k in definition.knobs.values() if k.group == knob.group and k.unit.lower() == "mt/s"
+    )
+    return next(rates, None)
+
+
+def _times_of(definition: Definition, knob: Knob) -> tuple[str, ...]:
+    """The other members of the one derived product that a ratio belongs to."""
+    mine = [
+        d
+        for d in definition.derived.values()
+        if d.operation == "product" and knob.name in d.members
+    ]
+    if len(mine) != 1 or knob.harder is not Harder.UP:
+        return ()
+    others = [m for m in mine[0].members if m != knob.name and m in definition.knobs]
+    shared = [
+        m
+        for m in others
+        if sum(m in d.members for d in definition.derived.values()) > 1
+        or list(definition.knobs).index(m) < list(definition.knobs).index(knob.name)
+    ]
+    return tuple(shared)
+
+
+def _number(value: Value, instead: Value) -> float:
+    if not isinstance(value, str):
+        return float(value)
+    return float(instead) if not isinstance(instead, str) else 1.0

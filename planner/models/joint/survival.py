@@ -1,0 +1,45 @@
+"""The chance to hold against one risk, from a table.
+
+    log S(y, r) = log E_z[ exp(-exp(y - r z)) ],   z normal
+
+with `y = (coordinate - edge) / width + growth x log(time)` and `r` the run-to-run spread in widths
+(`planner.models.hazard` states the law). The table is read at the nearest entry; neighbouring
+entries differ by at most 4 %.
+"""
+
+from functools import cache
+
+import numpy as np
+
+from planner.models.hazard import Array
+
+_LOW, _HIGH, _STEP = -14.0, 10.0, 0.04
+SPREADS = np.geomspace(0.1, 6.0, 10)
+"""The ratios `r` in the table."""
+_FLOOR = -60.0
+_NODES = 41
+
+
+@cache
+def _table() -> Array:
+    y = np.arange(_LOW, _HIGH + _STEP / 2, _STEP)
+    z = np.linspace(-4, 4, _NODES)
+    weights = np.exp(-0.5 * z**2)
+    weights /= weights.sum()
+    hazard = np.exp(np.minimum(y[None, :, None] - SPREADS[:, None, None] * z, 30.0))
+    held = np.exp(-hazard) @ weights
+    return np.asarray(np.maximum(np.log(np.maximum(held, 1e-300)), _FLOOR)).ravel()
+
+
+def spread_class(log_ratio: Array) -> Array:
+    """The table's row nearest to a log ratio, as an offset."""
+    lowest = np.log(SPREADS[0])
+    each = np.log(SPREADS[1]) - lowest
+    row = np.clip(np.rint((log_ratio - lowest) / each), 0, len(SPREADS) - 1)
+    return np.asarray(row * (len(_table()) // len(SPREADS)))
+
+
+def log_survival(y: Array, offset: Array) -> Array:
+    """Log of the chance to hold; `offset` is broadcast against `y`."""
+    place = np.clip((y - _LOW) / _STEP, 0, (_HIGH - _LOW) / _STEP) + (offset + 0.5)
+    return _table()[place.astype(np.intp)]

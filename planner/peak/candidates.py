@@ -1,0 +1,100 @@
+"""Settings worth a look: jumps of many knobs, of one group, single steps.
+
+Chances nearly factor over the knobs, so for any price of a bit of risk the best setting takes each
+knob as far as its own gain pays for its own risk. A row of prices gives settings from bold to
+cautious; with each, all knobs move, or those of one group, or one.
+"""
+
+import numpy as np
+
+from planner.models.hazard import Array
+from planner.peak.search import PeakSearch
+from planner.peak.space import Rows
+
+_PRICES = np.geomspace(0.001, 0.3, 14)
+_SUPPORTS = (0.0, 0.35, 0.7, 1.0)
+"""Shares of the permitted way at which supports are tried."""
+
+
+def candidates(search: PeakSearch) -> Rows:
+    """Rows of settings, each once, the machine's and the best run's neighbours among them."""
+    space = search.space
+    bases = space.rows([run.ran for run in search.scored[:2]] or [space.base])
+    found = [bases, _steps(space.sizes, bases)]
+    for base in bases:
+        for lifted in _lifted(search, base):
+            jumps = _priced(search, lifted)
+            found += [jumps, _grouped(search, base, jumps)]
+    rows = np.concatenate(found)
+    return np.unique(rows, axis=0)
+
+
+def neighbours(sizes: Rows, row: Rows) -> Rows:
+    """The rows that differ in one knob by one or two values."""
+    return np.unique(_steps(sizes, row[None, :], (-3, -2, -1, 1, 2, 3)), axis=0)
+
+
+def _steps(sizes: Rows, rows: Rows, moves: tuple[int, ...] = (-2, -1, 1, 2, 4, 8)) -> Rows:
+    found = []
+    for row in rows:
+        for q, size in enumerate(sizes):
+            for move in moves:
+                if 0 <= row[q] + move < size:
+                    moved = row.copy()
+                    moved[q] += move
+                    found.append(moved)
+    return np.array(found, np.intp).reshape(len(found), rows.shape[1])
+
+
+def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
+    """The base with its supports at several places up to what is permitted."""
+    space = search.space
+    supports = [q for q, knob in enumerate(space.knobs) if knob.supports]
+    rows = [base]
+    for share in _SUPPORTS:
+        row = base.copy()
+        for q in supports:
+            stock = space.rows([space.base])[0, q]
+            row[q] = round(stock * (1 - share))  # the easiest value, a high voltage, comes first
+        rows.append(row)
+    return list(np.unique(np.array(rows), axis=0))
+
+
+def _priced(search: PeakSearch, base: Rows) -> Rows:
+    """For each price the best values knob by knob, beside `base`."""
+    rows = np.repeat(base[None, :], len(_PRICES), axis=0)
+    for q, knob in enumerate(search.space.knobs):
+        if knob.supports:
+            continue
+        gains, risks = _curves(search, base, q)
+        worth = gains[None, :] - _PRICES[:, None] * risks[None, :]
+        rows[:, q] = np.argmax(worth, axis=1)
+    return rows
+
+
+def _curves(search: PeakSearch, base: Rows, q: int) -> tuple[Array, Array]:
+    """Log score and log risk of each value of one knob, the others at `base`."""
+    space, response = search.space, search.response
+    line = np.repeat(base[None, :], space.sizes[q], axis=0)
+    line[:, q] = np.arange(space.sizes[q])
+    settings = space.settings(line)
+    layout = search.posterior.layout
+    _, holds = search.posterior.log_chances(
+        layout.coordinates(settings), layout.helps(settings), slice(None, None, 3)
+    )
+    chances = np.exp(holds).mean(axis=0)
+    risks = -np.log(np.maximum(chances / max(chances.max(), 1e-9), 1e-9))
+    if response is None:
+        return np.zeros(len(line)), risks
+    mean, sd = response.predict(response.coordinates(settings), search.posterior.room)
+    return mean + 0.3 * sd, risks
+
+
+def _grouped(search: PeakSearch, base: Rows, jumps: Rows) -> Rows:
+    """The base with one group's or one knob's values of each jump."""
+    knobs = search.space.knobs
+    groups = {knob.group for knob in knobs}
+    masks = [[knob.group == group for knob in knobs] for group in groups]
+    masks += [[k is knob for k in knobs] for knob in knobs]
+    found = [np.where(np.array(mask), jumps, base) for mask in masks]
+    return np.concatenate(found)

@@ -1,0 +1,51 @@
+"""When a peak attempt has had its evening."""
+
+from planner.domain.quantity import format_number
+from planner.peak.choosing import pick
+from planner.peak.search import PeakSearch
+
+AHEAD = 30.0
+"""Minutes looked ahead."""
+
+
+def closing_reason(search: PeakSearch) -> str | None:
+    """Why to close now, or None to go on; the person's own closing comes first."""
+    history = search.history
+    if history.closed:
+        return history.closed
+    if reason := _minutes_spent(search) or _nothing_permitted(search):
+        return reason
+    if history.reopened or not search.scored:
+        return None
+    return _flattened(search)
+
+
+def _minutes_spent(search: PeakSearch) -> str | None:
+    minutes, spent = search.history.definition.goal.minutes, search.history.minutes_spent
+    if minutes is None or spent < minutes:
+        return None
+    return f"minutes spent: {format_number(round(spent, 1))} of {format_number(minutes)}"
+
+
+def _nothing_permitted(search: PeakSearch) -> str | None:
+    if search.gate.permits(search.base) or search.scored:
+        return None
+    why = "; ".join(search.gate.objections(search.base))
+    return f"nothing may be proposed, not even the stock setting: {why}"
+
+
+def _flattened(search: PeakSearch) -> str | None:
+    """What the best run left gains for its minutes is less than runs differ by."""
+    best = pick(search)
+    response = search.response
+    assert response is not None
+    if best is None:
+        return "no permitted setting is left to try"
+    worth = best.chance * best.gain / best.minutes * AHEAD
+    if worth >= response.noise:
+        return None
+    score = search.scored[0].best_score or 0.0
+    return (
+        f"gains have flattened: {AHEAD:.0f} more minutes are worth about"
+        f" {worth * score:.2g} points, runs differ by {response.noise * score:.2g}"
+    )

@@ -1,0 +1,141 @@
+"""The search as it stands: posterior, response, space, and the worth of any settings."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import erf, inf, pi, sqrt
+
+import numpy as np
+
+from planner.domain.dialling import recovery_minutes
+from planner.domain.knob import Setting
+from planner.domain.outcome import Outcome
+from planner.domain.run import Run
+from planner.gate import Gate, gate_of
+from planner.history import History
+from planner.models.edge_search import base_of
+from planner.models.hazard import Array
+from planner.models.joint.posterior import JointPosterior, joint_posterior
+from planner.models.joint.response import Response, response_of
+from planner.peak.space import Rows, Space, space_of
+
+_USUAL_FAILURE = 0.35
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What candidate rows promise, each of shape (m,)."""
+
+    chances: Array
+    """That a nominal run starts and holds."""
+    gains: Array
+    """Expected rise of the best log score, given that it holds."""
+    minutes: Array
+    """Expected for the whole attempt."""
+
+
+@dataclass(frozen=True)
+class PeakSearch:
+    """Everything that choosing the next run of a peak attempt needs."""
+
+    history: History
+    gate: Gate
+
+    @cached_property
+    def posterior(self) -> JointPosterior:
+        """What the runs tell of what holds."""
+        return joint_posterior(self.history)
+
+    @cached_property
+    def response(self) -> Response | None:
+        """How the score answers."""
+        return response_of(self.history)
+
+    @cached_property
+    def scored(self) -> tuple[Run, ...]:
+        """Runs whose score may be claimed, the best first."""
+        workload = self.history.definition.workload.name
+        runs = [
+            r
+            for r in self.history.evidence
+            if r.workload == workload and (r.best_score or 0) > 0 and self.gate.permits(r.ran)
+        ]
+        return tuple(sorted(runs, key=lambda r: -(r.best_score or -inf)))
+
+    @cached_property
+    def nominal_runs(self) -> tuple[Run, ...]:
+        """Runs of the study's workload: failed, or held to the end."""
+        workload = self.history.definition.workload
+        return tuple(
+            r
+            for r in self.history.evidence
+            if r.workload == workload.name
+            and (r.outcome.failed or r.run_minutes >= workload.minutes)
+        )
+
+    @cached_property
+    def base(self) -> Setting:
+        """Stock, or what the ceilings permit under it."""
+        return base_of(self.gate, self.history.definition.stock)
+
+    @cached_property
+    def space(self) -> Space:
+        """What may be turned."""
+        names = list(self.history.definition.knobs)
+        return space_of(self.gate, self.posterior.layout, self.base, names)
+
+    def carried_to(self, history: History) -> "PeakSearch":
+        """The search under a later history that tells no more runs, changes or risks."""
+        later = PeakSearch(history, self.gate)
+        for name in ("posterior", "response", "scored", "nominal_runs", "space", "to_beat"):
+            if name in self.__dict__:
+                later.__dict__[name] = self.__dict__[name]
+        return later
+
+    @cached_property
+    def to_beat(self) -> float:
+        """The log score of the best claimable setting, freed of its luck."""
+        response = self.response
+        if response is None or not self.scored:
+            return -inf
+        ran = [run.ran for run in self.scored]
+        means, _ = response.predict(response.coordinates(ran), self.posterior.room)
+        return float(means.max())
+
+    def worth(self, rows: Rows, few: bool = False) -> Worth:
+        """What rows promise; `few` looks at a third of the particles."""
+        settings = self.space.settings(rows)
+        at, helps = (
+            self.posterior.layout.coordinates(settings),
+            self.posterior.layout.helps(settings),
+        )
+        only = slice(None, None, 3) if few else slice(None)
+        starts, holds = (
+            np.exp(x).mean(axis=0) for x in self.posterior.log_chances(at, helps, only)
+        )
+        return Worth(holds, self._gains(settings), self._minutes(rows, starts, holds))
+
+    def _gains(self, settings: list[Setting]) -> Array:
+        response = self.response
+        if response is None:
+            return np.zeros(len(settings))
+        mean, sd = response.predict(response.coordinates(settings), self.posterior.room)
+        z = (mean - self.to_beat) / sd
+        density = np.exp(-0.5 * z**2) / sqrt(2 * pi)
+        return np.asarray((mean - self.to_beat) * _normal(z) + sd * density)
+
+    def _minutes(self, rows: Rows, starts: Array, holds: Array) -> Array:
+        history = self.history
+        definition, length = history.definition, history.definition.workload.minutes
+        dial = self.space.dial_minutes(rows, history.machine, history.restarting)
+        crash = _USUAL_FAILURE * length + recovery_minutes(definition, Outcome.CRASH)
+        dead = recovery_minutes(definition, Outcome.NO_START)
+        return np.asarray(dial + holds * length + (starts - holds) * crash + (1 - starts) * dead)
+
+
+def _normal(z: Array) -> Array:
+    return np.asarray(0.5 * (1 + np.vectorize(erf)(z / sqrt(2))))
+
+
+def peak_search(history: History, everyday_only: bool = False) -> PeakSearch:
+    """The search after `history`."""
+    return PeakSearch(history, gate_of(history, everyday_only))

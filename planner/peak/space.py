@@ -1,0 +1,88 @@
+"""Settings as rows of indices: what may be proposed, and what it costs to dial in."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.domain.knob import Knob, Setting, Value
+from planner.gate import Gate
+from planner.models.hazard import Array
+from planner.models.joint.layout import Layout
+
+Rows = NDArray[np.intp]
+"""One index into each free knob's values, shape (m, q)."""
+
+
+@dataclass(frozen=True)
+class Space:
+    """The free knobs with the values that the gate permits them one by one."""
+
+    gate: Gate
+    layout: Layout
+    knobs: tuple[Knob, ...]
+    values: tuple[tuple[float, ...], ...]
+    """Of each free knob, easiest first."""
+    base: Setting
+    """A complete setting; the other knobs stand as in it."""
+
+    def rows(self, settings: Sequence[Mapping[str, Value]]) -> Rows:
+        """The nearest rows of settings."""
+        return np.array(
+            [
+                [_nearest(vs, s[k.name]) for k, vs in zip(self.knobs, self.values, strict=True)]
+                for s in settings
+            ],
+            np.intp,
+        ).reshape(len(settings), len(self.knobs))
+
+    def setting(self, row: Sequence[int] | Rows) -> Setting:
+        """The complete setting of one row."""
+        named = {k.name: vs[int(i)] for k, vs, i in zip(self.knobs, self.values, row, strict=True)}
+        return {**self.base, **named}
+
+    def settings(self, rows: Rows) -> list[Setting]:
+        """The complete settings of rows."""
+        return [self.setting(row) for row in rows.tolist()]
+
+    @cached_property
+    def sizes(self) -> Rows:
+        """How many values each free knob has, shape (q,)."""
+        return np.array([len(vs) for vs in self.values], np.intp)
+
+    def dial_minutes(self, rows: Rows, machine: Mapping[str, Value], restarting: bool) -> Array:
+        """Minutes to dial each row in from what the machine holds, shape (m,)."""
+        dialling = {n: (c, r) for n, c, r in self.gate.definition.dialling}
+        minutes, restart = np.zeros(len(rows)), np.zeros(len(rows))
+        for q, (knob, values) in enumerate(zip(self.knobs, self.values, strict=True)):
+            change, restarts = dialling[knob.name]
+            held = machine.get(knob.name)
+            moved = np.array([v != held for v in values])[rows[:, q]]
+            minutes += change * moved
+            restart = np.maximum(restart, restarts * moved)
+        return minutes if restarting else minutes + restart
+
+
+def space_of(gate: Gate, layout: Layout, base: Setting, free: Sequence[str]) -> Space:
+    """The free knobs' permitted values, each beside `base`."""
+    knobs, values = [], []
+    for name in free:
+        knob = gate.definition.knobs[name]
+        if knob.grid is None:
+            continue
+        top = gate.ceilings.get(name)
+        allowed = tuple(
+            float(v) for v in knob.values if not isinstance(v, str) and (top is None or v <= top)
+        )
+        if allowed:
+            knobs.append(knob)
+            values.append(allowed)
+    return Space(gate, layout, tuple(knobs), tuple(values), base)
+
+
+def _nearest(values: Sequence[float], value: Value) -> int:
+    if isinstance(value, str):
+        return 0
+    return min(range(len(values)), key=lambda i: abs(values[i] - value))

@@ -1,0 +1,1 @@
+"""A simulated bench with many knobs, one score and one evening."""
