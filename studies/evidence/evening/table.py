@@ -1,0 +1,92 @@
+"""Figures of many evenings, as Markdown tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+MARKS = (60.0, 120.0, 180.0)
+_HEAD = ("competitor", "at 60 min", "at 120", "at 180", "worst 5 % at 180", "crashes, first hour")
+
+
+def table(found: Mapping[str, Sequence[Any]]) -> str:
+    """Shares of the possible gain with standard errors over rigs, one row a competitor."""
+    rows = []
+    for name, evenings in found.items():
+        shares = [[_share(e.points, mark) for e in evenings] for mark in MARKS]
+        crashes = [_crashes(e.points, MARKS[0]) for e in evenings]
+        rows.append(
+            [
+                name,
+                *(with_error(s) for s in shares),
+                f"{np.quantile(shares[-1], 0.05):.2f}",
+                with_error(crashes),
+            ]
+        )
+    return markdown(_HEAD, rows)
+
+
+def stated(evenings: Sequence[Any]) -> str:
+    """What the planner stated beside the truth."""
+    asked = np.array([pair for e in evenings for pair in e.said.asked])
+    rows = [["chance of proposals", f"{asked[:, 0].mean():.3f}", f"{asked[:, 1].mean():.3f}"]]
+    for low, high in ((0.0, 0.25), (0.25, 0.5), (0.5, 0.75), (0.75, 1.01)):
+        here = asked[(asked[:, 0] >= low) & (asked[:, 0] < high)]
+        if len(here):
+            label = f"proposals stated at {low:.2f} to {min(high, 1):.2f} ({len(here)})"
+            rows.append([label, f"{here[:, 0].mean():.3f}", f"{here[:, 1].mean():.3f}"])
+    for i, mark in enumerate(MARKS):
+        kept = np.array([e.said.kept[i] for e in evenings if len(e.said.kept) > i])
+        if len(kept):
+            label = f"recommendation at {mark:.0f} min"
+            rows.append([label, f"{kept[:, 0].mean():.3f}", f"{kept[:, 1].mean():.3f}"])
+    text = markdown(("", "stated", "true"), rows)
+    return f"{text}\n\n{_blamed(evenings)}"
+
+
+def _blamed(evenings: Sequence[Any]) -> str:
+    """How the blame does: first place, log score against equal shares of the moved groups."""
+    every = [b for e in evenings for b in e.said.blamed if b[1]]
+    if not every:
+        return "no failed run"
+    first = np.mean([max(shares, key=shares.__getitem__) == true for shares, true, _ in every])
+    ours = np.mean([np.log(max(shares.get(true, 0.0), 1e-3)) for shares, true, _ in every])
+    equal = np.mean([np.log(1 / len(moved)) if moved else 0.0 for _, _, moved in every])
+    pairs = [(s, g == true) for shares, true, _ in every for g, s in shares.items() if g]
+    lines = [
+        f"blame: {len(every)} failed runs that one group failed; that group first in {first:.2f};"
+        f" log score {ours:.2f}, equal among the groups moved {equal:.2f}",
+    ]
+    rows = []
+    for low, high in ((0, 0.1), (0.1, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 1.01)):
+        here = [(s, t) for s, t in pairs if low <= s < high]
+        if here:
+            mean, true = np.mean(here, axis=0)
+            rows.append(
+                [f"{low:.1f} to {min(high, 1):.1f}", len(here), f"{mean:.2f}", f"{true:.2f}"]
+            )
+    return "\n".join([*lines, "", markdown(("share stated", "groups", "mean", "true"), rows)])
+
+
+def _share(points: Sequence[Any], mark: float) -> float:
+    done = [p.share for p in points if p.minutes <= mark]
+    return done[-1] if done else 0.0
+
+
+def _crashes(points: Sequence[Any], mark: float) -> float:
+    done = [p.failed for p in points if p.minutes <= mark]
+    return float(np.mean(done)) if done else 0.0
+
+
+def with_error(values: Sequence[float]) -> str:
+    """Mean and standard error."""
+    error = np.std(values, ddof=1) / np.sqrt(len(values)) if len(values) > 1 else 0.0
+    return f"{np.mean(values):.3f} ± {error:.3f}"
+
+
+def markdown(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
+    """A Markdown table."""
+    lines = ["| " + " | ".join(str(c) for c in cells) + " |" for cells in (head, *rows)]
+    return "\n".join([lines[0], "|" + "---|" * len(head), *lines[1:]])
