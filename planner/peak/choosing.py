@@ -27,12 +27,12 @@ class Pick:
 def pick(search: PeakSearch) -> Pick | None:
     """The next run; None where nothing is left to gain."""
     if not search.scored:
-        row = search.space.rows([search.space.base])
+        row = search.space.rows([search.base])
         worth = search.worth(row)
         return Pick(row[0], float(worth.chances[0]), 0.0, float(worth.minutes[0]))
     rows = candidates(search)
     rows = _unseen(search, rows)
-    worth = search.worth(rows, few=True)
+    worth = search.worth(rows)
     order = np.argsort(-_rates(search, worth))
     for start in order[:40]:
         if search.gate.permits(search.space.setting(rows[start])):
@@ -55,7 +55,7 @@ def _climbed(search: PeakSearch, row: Rows) -> Pick:
     rate = float(_rates(search, best)[0])
     for _ in range(_CLIMBS):
         near = _unseen(search, neighbours(search.space.sizes, row))
-        worth = search.worth(near, few=False)
+        worth = search.worth(near)
         rates = _rates(search, worth)
         for place in np.argsort(-rates):
             if rates[place] <= rate * 1.005:

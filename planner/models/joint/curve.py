@@ -76,8 +76,8 @@ class Curve:
     def draws(self) -> Array:
         """Draws of every elasticity, of warmth and of the level, shape (s, q + 2)."""
         design = self._design(self.seen, self.warmth)
-        white = np.linalg.solve(self._lower, design)
-        target = np.linalg.solve(self._lower, self.scores - self.scores[0])
+        white = np.asarray(np.linalg.solve(self._lower, design))
+        target = np.asarray(np.linalg.solve(self._lower, self.scores - self.scores[0]))
         return _gibbs(white, target, *self._mixture())
 
     def _mixture(self) -> tuple[Array, Array, Array]:
@@ -141,14 +141,12 @@ def _gibbs(design: Array, target: Array, weights: Array, means: Array, sds: Arra
             with np.errstate(divide="ignore"):
                 odds = np.log(weights[:, p] * np.sqrt(variance) / sds[:, p])
             odds = odds + 0.5 * centre**2 / variance - 0.5 * (means[:, p] / sds[:, p]) ** 2
-            second = rng.random(_CHAINS) < 1 / (
-                1 + np.exp(np.clip(odds[:, 0] - odds[:, 1], -50, 50))
-            )
-            which = second.astype(int)
+            slab = 1 / (1 + np.exp(np.clip(odds[:, 0] - odds[:, 1], -50, 50)))
+            which = (rng.random(_CHAINS) < slab).astype(int)
             fresh = centre[np.arange(_CHAINS), which]
             fresh = fresh + np.sqrt(variance[which]) * rng.standard_normal(_CHAINS)
             missed -= (fresh - drawn[:, p])[:, None] * design[:, p]
             drawn[:, p] = fresh
         if sweep in _KEPT:
             kept.append(drawn.copy())
-    return np.concatenate(kept)
+    return np.asarray(np.concatenate(kept))
