@@ -11,7 +11,7 @@ MTC40F2046S1RC48BA1. Rates without a source are left out.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from planner.trade.timing.standards import Standard
+from planner.domain.memory import Standard
 
 
 @dataclass(frozen=True, slots=True)

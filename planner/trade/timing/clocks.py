@@ -16,7 +16,7 @@ Marvell's DDR code; JESD400-5 ("0.30 %"), as used in the SPD decoder of the Linu
 from fractions import Fraction
 from math import ceil
 
-from planner.trade.timing.standards import Standard
+from planner.domain.memory import Standard
 
 _NAMED_IN = Fraction(100, 3)
 """MT/s: rates are multiples of it, and their names drop what follows the point (2666, 2933)."""

@@ -15,8 +15,8 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from planner.domain.memory import Standard
 from planner.trade.timing.clocks import clock_ps, least_clocks
-from planner.trade.timing.standards import Standard
 
 
 @dataclass(frozen=True, slots=True)

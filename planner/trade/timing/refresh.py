@@ -11,7 +11,7 @@ DDR4's (JESD79-5).
 
 from collections.abc import Mapping
 
-from planner.trade.timing.standards import Standard
+from planner.domain.memory import Standard
 
 REFRESH_NS: Mapping[Standard, Mapping[int, Mapping[str, int]]] = {
     Standard.DDR4: {

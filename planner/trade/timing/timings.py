@@ -3,11 +3,13 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from planner.domain.memory import Standard
 from planner.trade.timing.clocks import clock_ps, nanoseconds, same_time
 from planner.trade.timing.limits import limit_of
 from planner.trade.timing.names import TIMINGS
-from planner.trade.timing.standards import RATES, Standard
 
+RATES = (400.0, 20_000.0)
+"""MT/s; a data rate outside is taken for a slip of the pen."""
 MOST_CLOCKS = 1_000_000
 """More clocks than this is taken for a slip of the pen; tREFI is seldom above 65535."""
 

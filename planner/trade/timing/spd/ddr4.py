@@ -5,8 +5,8 @@ Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as laid out in coreboot's
 `util/bincfg/ddr4_registered_spd_512.spec` and in illumos `spd_ddr4.h`.
 """
 
+from planner.domain.memory import Standard
 from planner.trade.timing.spd.module import Module
-from planner.trade.timing.standards import Standard
 
 KEY = 0x0C
 """Byte 2 of a DDR4 module."""

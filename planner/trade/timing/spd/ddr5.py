@@ -5,8 +5,8 @@ carry a floor in clocks in a third byte. Source: JESD400-5, sections 8.1.1 to 8.
 illumos `spd_ddr5.h`.
 """
 
+from planner.domain.memory import Standard
 from planner.trade.timing.spd.module import Module
-from planner.trade.timing.standards import Standard
 
 KEY = 0x12
 """Byte 2 of a DDR5 module."""

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from planner.domain.memory import Standard
 from planner.trade.timing.clocks import least_clocks
 from planner.trade.timing.limits import Limit, limit_of
-from planner.trade.timing.standards import Standard
 from planner.trade.timing.timings import Timings
 
 CLOCKS_PS = {Standard.DDR4: (400, 1600), Standard.DDR5: (200, 700)}
