@@ -21,6 +21,9 @@ from planner.domain.memory import Standard
 _NAMED_IN = Fraction(100, 3)
 """MT/s: rates are multiples of it, and their names drop what follows the point (2666, 2933)."""
 
+_ROUNDED = {2933.0: 682}
+"""ps by MT/s: the one clock of JESD79-4 that is rounded, 681.8 ps, and not cut."""
+
 
 def clock_ps(rate: float) -> int:
     """One clock at `rate` MT/s in whole picoseconds, the rest dropped as in the standards.
@@ -30,7 +33,7 @@ def clock_ps(rate: float) -> int:
     """
     if not 0 < rate <= 2_000_000:
         raise ValueError(f"data rate = {rate:g} MT/s: expected more than 0, at most 2000000")
-    return int(2_000_000 / Fraction(rate))
+    return _ROUNDED.get(rate) or int(2_000_000 / true_rate(rate))
 
 
 def least_clocks(time_ps: int, clock: int, standard: Standard, floor: int = 0) -> int:

@@ -6,7 +6,7 @@ Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as laid out in coreboot's
 """
 
 from planner.domain.memory import Standard
-from planner.trade.timing.spd.module import Module
+from planner.trade.timing.spd.module import Module, told
 
 KEY = 0x0C
 """Byte 2 of a DDR4 module."""
@@ -42,7 +42,7 @@ def decode(raw: bytes) -> Module:
         width=4 << width,
         clock=_ps(raw[18], raw[125]),
         latencies=_latencies(raw),
-        times=_times(raw),
+        times=told(_times(raw)),
         floors={},
         volts=1.2,
     )

@@ -6,7 +6,7 @@ illumos `spd_ddr5.h`.
 """
 
 from planner.domain.memory import Standard
-from planner.trade.timing.spd.module import Module
+from planner.trade.timing.spd.module import Module, told
 
 KEY = 0x12
 """Byte 2 of a DDR5 module."""
@@ -53,7 +53,7 @@ def decode(raw: bytes) -> Module:
         width=4 << width,
         clock=_word(raw, 20),
         latencies=_latencies(raw),
-        times={name: time for name, time in times.items() if time},
+        times=told(times),
         floors={name: raw[at + 2] for name, at in _WITH_FLOOR.items()},
         volts=1.1,
     )

@@ -54,10 +54,10 @@ def read_module(raw: bytes, name: str) -> Module:
 def _check_size(raw: bytes, name: str) -> None:
     if len(raw) > LARGEST:
         raise InputError(f"{name}: more than {LARGEST} bytes, expected a dump of one module")
-    if raw and all(byte in b"\t\n\r" or 32 <= byte < 127 for byte in raw):
-        raise InputError(f"{name}: text, expected the module's raw bytes (a binary dump)")
     if len(raw) < ddr4.SIZE:
         raise InputError(f"{name}: {len(raw)} bytes, expected at least {ddr4.SIZE}")
+    if all(byte in b"\t\n\r" or 32 <= byte < 127 for byte in raw):
+        raise InputError(f"{name}: text, expected the module's raw bytes (a binary dump)")
 
 
 def _layout(key: int, name: str) -> ModuleType:
