@@ -52,8 +52,6 @@ def command(
 
     Notes beside the standard are no verdict: tuned sets are outside it, and runs tell what holds.
     """
-    from planner.report.text.documents import json_text
-    from planner.report.text.timing.document import explained_document
     from planner.report.text.timing.explained import Explained, explained_text
     from planner.trade.timing.typed import parse_rate, parse_words
 
@@ -66,6 +64,9 @@ def command(
     moved = None if at is None else timings.at(parse_rate(at, f"--at {at}"))
     explained = Explained(timings, title, moved, _gigabits(density, timings))
     if json:
+        from planner.report.text.documents import json_text  # numpy comes with it
+        from planner.report.text.timing.document import explained_document
+
         out_json(json_text(explained_document(explained)))
     else:
         out(explained_text(explained, width()))

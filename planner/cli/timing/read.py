@@ -20,12 +20,13 @@ def command(
 
     DDR4 and DDR5, check sum included. `planner new NAME --spd FILE` makes a study of it.
     """
-    from planner.report.text.documents import json_text
     from planner.report.text.timing.module import module_document, module_text
 
     module = read_dump(file)
     name = Path(file).name
     if json:
+        from planner.report.text.documents import json_text  # numpy comes with it
+
         out_json(json_text(module_document(module, name)))
     else:
         out(module_text(module, file, width()))

@@ -63,7 +63,10 @@ def _pace_rows(timings: Timings) -> list[tuple[str, str]]:
     clock = ns(nanoseconds(1, timings.rate))
     peak = format_number(round(peak_gigabytes(timings.rate), 1))
     rows = [
-        ("Clock", f"one lasts {clock} and carries two transfers; 64 lines move at most {peak} GB/s")
+        (
+            "Clock",
+            f"one lasts {clock} and carries two transfers; 64 data lines move at most {peak} GB/s",
+        )
     ]
     found = [
         f"{clocks(count, timings.rate)} {_AFTER[case]}"

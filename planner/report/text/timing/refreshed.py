@@ -1,6 +1,7 @@
 """What refresh costs, in sentences."""
 
 from planner.report.text.timing.figures import clocks, listed, ns
+from planner.trade.timing.clocks import most_clocks
 from planner.trade.timing.refresh import REFRESH_NS, refresh_interval_ps, refresh_share
 from planner.trade.timing.timings import Timings
 
@@ -9,9 +10,9 @@ def refresh_rows(timings: Timings, gigabits: int | None) -> list[tuple[str, str]
     """How long a refresh takes, the share of time that goes into it, and whether it is late."""
     rows = []
     recovery, interval = timings.clocks.get("tRFC"), timings.clocks.get("tREFI")
-    allowed = refresh_interval_ps(timings.standard) / 1000
+    allowed = refresh_interval_ps(timings.standard)
     if recovery is not None:
-        due = timings.ns("tREFI") if interval is not None else allowed
+        due = timings.ns("tREFI") if interval is not None else allowed / 1000
         share = refresh_share(timings.ns("tRFC"), due)
         every = f"every {ns(due)}" + ("" if interval is not None else " by the standard")
         text = f"one takes {clocks(recovery, timings.rate)}; due {every}, that is {share:.1%} of"
@@ -28,12 +29,13 @@ def _needed(timings: Timings, gigabits: int | None) -> str:
     return f"The standard gives {listed(found)}; a module's own bytes may say less"
 
 
-def _lateness(timings: Timings, allowed: float) -> str:
+def _lateness(timings: Timings, allowed_ps: int) -> str:
+    allowed = ns(allowed_ps / 1000)
     set_to = f"tREFI is {clocks(timings.clocks['tREFI'], timings.rate)}"
-    if timings.ns("tREFI") <= allowed:
-        return f"{set_to}, within the {ns(allowed)} that the standard allows up to 85 C"
+    if timings.clocks["tREFI"] <= most_clocks(allowed_ps, timings.clock_ps):
+        return f"{set_to}, within the {allowed} that the standard allows up to 85 C"
     return (
-        f"{set_to}, past the {ns(allowed)} that the standard allows up to 85 C, half of it up to"
+        f"{set_to}, past the {allowed} that the standard allows up to 85 C, half of it up to"
         " 95 C: cells may lose data unnoticed, the warmer the sooner. Only long runs at full heat"
         " tell"
     )
