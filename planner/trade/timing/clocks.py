@@ -10,7 +10,7 @@ time are, in whole numbers (// drops the rest),
 because c itself is cut to whole picoseconds. A maximum, as the refresh interval, rounds down.
 
 Sources: JEDEC No. 21-C, annex 4.1.2.L ("97.4 % inverse factor"), as used in coreboot and in
-Marvell's DDR code; JESD400-5 ("0.30 %"), as used in the SPD decoder of the Linux i2c tools.
+open controller firmware; JESD400-5 ("0.30 %"), as used in the SPD decoder of the Linux i2c tools.
 """
 
 from fractions import Fraction

@@ -1,8 +1,8 @@
 """DDR4 SPD bytes: the base block of 128 bytes.
 
 A time is a count of 125 ps (medium time base) plus a signed byte of 1 ps (fine time base).
-Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as laid out in coreboot's
-`util/bincfg/ddr4_registered_spd_512.spec` and in illumos `spd_ddr4.h`.
+Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as litedram's SPD test
+data name them byte by byte; the codes of bytes 4, 11 and 12 from memory, right for two real modules.
 """
 
 from planner.domain.memory import Standard

@@ -21,7 +21,7 @@ _OTHER_KEYS = {
     0x14: "DDR5 NVDIMM-P",
     0x15: "LPDDR5X",
 }
-"""Byte 2 of what is not read here (JEDEC No. 21-C, annex 4.1.2.A, as in illumos `spd_common.h`)."""
+"""Byte 2 of what is not read here, for the message alone (JEDEC No. 21-C; from memory)."""
 
 
 def read_module(raw: bytes, name: str) -> Module:
