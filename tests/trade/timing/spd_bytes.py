@@ -1,9 +1,9 @@
 """SPD bytes for tests: an encoder of its own, from the published layouts, and two real modules.
 
 Layouts: JEDEC No. 21-C annex 4.1.2.L (DDR4), as litedram's test data name the bytes, and JESD400-5
-(DDR5), as laid out in illumos `spd_ddr5.h`. The check sum is Python's own CRC-CCITT. Real bytes: DDR4 from the
-litedram test data (MTA4ATF51264HZ), DDR5 from the illumos libjedec tests (AQD-D5V16GR48-SB): both
-are what the makers wrote into the modules.
+(DDR5), as laid out in illumos `spd_ddr5.h`. The check sum is Python's own CRC-CCITT.
+Real bytes: DDR4 from the litedram test data (MTA4ATF51264HZ), DDR5 from the illumos libjedec tests
+(AQD-D5V16GR48-SB): both are what the makers wrote into the modules.
 """
 
 from binascii import crc_hqx

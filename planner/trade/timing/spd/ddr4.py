@@ -1,8 +1,8 @@
 """DDR4 SPD bytes: the base block of 128 bytes.
 
 A time is a count of 125 ps (medium time base) plus a signed byte of 1 ps (fine time base).
-Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as litedram's SPD test
-data name them byte by byte; the codes of bytes 4, 11 and 12 from memory, right for two real modules.
+Source: JEDEC No. 21-C, annex 4.1.2.L, bytes 0 to 127, as litedram's SPD test data name them byte by
+byte; the codes of bytes 4, 11 and 12 from memory, right for the real modules of the tests.
 """
 
 from planner.domain.memory import Standard
