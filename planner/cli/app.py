@@ -4,6 +4,7 @@ import io
 import sys
 from collections.abc import Iterator, Mapping
 from importlib import import_module
+from types import ModuleType
 from typing import Annotated, Any
 
 import typer
@@ -27,13 +28,15 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
     "reopen": ("planner.cli.reopen", "Go on with a closed search."),
+    "timing": ("planner.cli.timing", "What memory timings mean; read a module's SPD bytes."),
     "plot": ("planner.cli.plot", "Draw what is known."),
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),
     "export": ("planner.cli.export", "Write all runs as CSV or JSON."),
     "import": ("planner.cli.import_", "Record runs made elsewhere, from a CSV file."),
     "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
 }
-"""Name: the module whose function `command` it is, and one line of help."""
+"""Name: the module whose function `command` it is, and one line of help. A module with a table
+`COMMANDS` of its own stands for the commands in it."""
 _HELP_OPTIONS = {"help_option_names": ["--help", "-h"]}
 
 
@@ -42,34 +45,62 @@ class _Command(AsTyped, TyperCommand):
 
 
 class _Loaded(Mapping[str, Any]):
-    """The table as typer wants it: names at once, a command when it is asked for."""
+    """A table as typer wants it: names at once, a command when it is asked for."""
+
+    def __init__(self, table: Mapping[str, tuple[str, str]]) -> None:
+        self._table = table
 
     def __getitem__(self, name: str) -> Any:
-        module, line = COMMANDS[name]
+        module, line = self._table[name]
+        loaded = import_module(module)
+        if hasattr(loaded, "COMMANDS"):
+            return _group(loaded)
         single = typer.Typer(
             add_completion=False, rich_markup_mode=None, context_settings=_HELP_OPTIONS
         )
-        single.command(name, cls=_Command, short_help=line)(import_module(module).command)
+        single.command(name, cls=_Command, short_help=line)(loaded.command)
         return typer.main.get_command(single)
 
     def __iter__(self) -> Iterator[str]:
-        return iter(COMMANDS)
+        return iter(self._table)
 
     def __len__(self) -> int:
-        return len(COMMANDS)
+        return len(self._table)
 
 
-class _Commands(AsTyped, TyperGroup):
+class _Listed(AsTyped, TyperGroup):
+    """Commands of a table."""
+
+    table: Mapping[str, tuple[str, str]]
+
     def __init__(self, **given: Any) -> None:
         super().__init__(**given)
-        self.commands = _Loaded()  # type: ignore[assignment]  # it is only read
+        self.commands = _Loaded(self.table)  # type: ignore[assignment]  # it is only read
 
     def list_commands(self, ctx: Any) -> list[str]:
-        return list(COMMANDS)
+        return list(self.table)
 
     def format_commands(self, ctx: Any, formatter: Any) -> None:
         with formatter.section("Commands"):
-            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+            formatter.write_dl([(name, line) for name, (_, line) in self.table.items()])
+
+
+def _group(loaded: ModuleType) -> Any:
+    """The commands under a command, from the table and the docstring of their package."""
+    grouped = typer.Typer(
+        cls=type("_Group", (_Listed,), {"table": loaded.COMMANDS}),
+        add_completion=False,
+        no_args_is_help=True,
+        rich_markup_mode=None,
+        context_settings=_HELP_OPTIONS,
+        help=loaded.__doc__,
+    )
+    grouped.callback()(lambda: None)
+    return typer.main.get_command(grouped)
+
+
+class _Commands(_Listed):
+    table = COMMANDS
 
     def invoke(self, ctx: Any) -> Any:
         try:

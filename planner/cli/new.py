@@ -7,7 +7,7 @@ import typer
 
 from planner.cli.console import out, talk, width
 from planner.cli.studies import FILES, new_folder, suffix_of
-from planner.errors import StudyMissing
+from planner.errors import InputError, StudyMissing
 
 
 class Template(StrEnum):
@@ -24,7 +24,16 @@ def command(
     name: Annotated[
         str, typer.Argument(metavar="NAME", help="Its folder under ./studies, or a path.")
     ],
-    template: Annotated[Template, typer.Option(help="What is tuned.")] = Template.CORE,
+    template: Annotated[
+        Template | None,
+        typer.Option(help="What is tuned.  [default: core; memory with --spd]", show_default=False),
+    ] = None,
+    spd: Annotated[
+        str | None,
+        typer.Option(
+            "--spd", metavar="FILE", help="Knobs of a memory module from a dump of its SPD bytes."
+        ),
+    ] = None,
 ) -> None:
     """Make a study: a folder with a study.toml to read and edit, and its ledger."""
     from planner.domain.parse import parse_text
@@ -33,7 +42,7 @@ def command(
     from planner.study import Study
 
     folder = new_folder(name)
-    text = template_text(template, folder.resolve().name)
+    text = _text(template, spd, folder.resolve().name)
     parse_text(text)
     if any((folder / file).exists() for file in FILES):
         raise StudyMissing(f"new {name!r}: {folder} holds a study already, expected a new name")
@@ -42,6 +51,17 @@ def command(
     suffix = suffix_of(name)
     out(f"Made {folder / FILES[0]}")
     talk("\n" + started_text(study.history.definition, str(folder / FILES[0]), suffix, width()))
+
+
+def _text(template: Template | None, spd: str | None, name: str) -> str:
+    if spd is None:
+        return template_text(template or Template.CORE, name)
+    if template not in (None, Template.MEMORY):
+        raise InputError(f"--template {template} with --spd: expected --template memory, or none")
+    from planner.cli.memory_study import memory_study
+    from planner.cli.spd import read_dump
+
+    return memory_study(template_text(Template.MEMORY, name), read_dump(spd))
 
 
 def template_text(template: Template, name: str) -> str:

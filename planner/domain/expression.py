@@ -28,16 +28,26 @@ class Inequality:
 
     text: str
     names: frozenset[str]
-    _test: Callable[[Mapping[str, Fraction]], bool] = field(compare=False, repr=False)
+    _left: _Term = field(compare=False, repr=False)
+    _compare: Callable[[Fraction, Fraction], bool] = field(compare=False, repr=False)
+    _right: _Term = field(compare=False, repr=False)
 
     def __call__(self, values: Mapping[str, float]) -> bool:
         """Whether it holds; a division by zero counts as broken."""
-        # Exactly, as people write them: 1.35 - 1.25 is 0.1.
-        exact = {name: Fraction(repr(values[name])) for name in self.names}
         try:
-            return self._test(exact)
+            return self._compare(*self.sides(values))
         except ZeroDivisionError:
             return False
+
+    def sides(self, values: Mapping[str, float]) -> tuple[Fraction, Fraction]:
+        """What stands left and right of the sign, in figures.
+
+        Raises:
+            ZeroDivisionError: a division by zero.
+        """
+        # Exactly, as people write them: 1.35 - 1.25 is 0.1.
+        exact = {name: Fraction(repr(values[name])) for name in self.names}
+        return self._left(exact), self._right(exact)
 
 
 def parse_inequality(text: str) -> Inequality:
@@ -60,7 +70,7 @@ def parse_inequality(text: str) -> Inequality:
         raise ValueError(f"{text!r}: {expected} (<=, <, >= or >)")
     left, right = _term(body.left, text), _term(body.comparators[0], text)
     names = frozenset(node.id for node in ast.walk(body) if isinstance(node, ast.Name))
-    return Inequality(text, names, lambda values: comparison(left(values), right(values)))
+    return Inequality(text, names, left, comparison, right)
 
 
 def _term(node: ast.expr, text: str) -> _Term:

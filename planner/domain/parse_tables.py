@@ -4,6 +4,7 @@ from collections.abc import Mapping, Set
 
 from planner.domain.expression import parse_inequality
 from planner.domain.knob import Harder, Knob
+from planner.domain.memory import Standard
 from planner.domain.quantity import canonical_unit
 from planner.domain.table import Table
 from planner.domain.tables import (
@@ -81,7 +82,14 @@ def parse_rig(table: Table) -> Rig:
     if raw is not None and not isinstance(raw, (list, tuple)):
         raise table.fail("parts", raw, 'a list such as [{ name = "board", price = 200 }]')
     parts = tuple(_parse_part(Table(p, f"{table.where}: parts")) for p in raw or ())
-    rig = Rig(parts, table.number_or("reboot_minutes", 2.0, "min"), table.names("slots"))
+    told = table.peek("memory") is not None
+    memory = table.one_of("memory", Standard, Standard.DDR5)
+    rig = Rig(
+        parts=parts,
+        reboot_minutes=table.number_or("reboot_minutes", 2.0, "min"),
+        slots=table.names("slots"),
+        memory=memory if told else None,
+    )
     table.done()
     return rig
 

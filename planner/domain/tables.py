@@ -6,6 +6,7 @@ from typing import Literal
 
 from planner.domain.ceilings import NO_CEILINGS, Ceilings
 from planner.domain.expression import Inequality
+from planner.domain.memory import Standard
 
 LAPSE = 0.015
 """Share of nominal runs that crash for reasons that the setting did not cause."""
@@ -74,6 +75,8 @@ class Rig:
     """Minutes for one restart, after a crash too."""
     slots: tuple[str, ...] = ()
     """Names of saved firmware slots to fall back to."""
+    memory: Standard | None = None
+    """The standard of its memory modules; None: not told."""
 
 
 @dataclass(frozen=True, slots=True)

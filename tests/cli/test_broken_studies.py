@@ -212,5 +212,5 @@ def test_check_names_what_to_know(folder: Path) -> None:
     (folder / "study.toml").write_text(text, encoding="utf-8")
     said = told("check").stdout
     assert "taken over as edited" in said
-    assert "fast: clock >= 4400" in said
+    assert "fast, clock >= 4400 (4200 against 4400)" in said
     assert "volts has no everyday ceiling: nothing above stock, 1.2 V" in said

@@ -2,6 +2,7 @@
 
 import json
 import re
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,12 @@ from tests.cli.typed import made, planner, told
 
 ROOT = Path(__file__).resolve().parents[2]
 DOCUMENT = (ROOT / "docs" / "commands.md").read_text(encoding="utf-8")
+
+UNDER = {
+    name: tuple(getattr(import_module(module), "COMMANDS", ()))
+    for name, (module, _) in COMMANDS.items()
+}
+"""The commands under each command; mostly none."""
 
 
 @pytest.mark.parametrize("name", COMMANDS)
@@ -32,7 +39,9 @@ def test_every_command_and_option_is_documented(name: str) -> None:
     """docs/commands.md has a section for it that names each of its options."""
     section = re.search(rf"^## {name}\n(.*?)(?=^## |\Z)", DOCUMENT, re.MULTILINE | re.DOTALL)
     assert section is not None
-    options = set(re.findall(r"--[a-z][a-z-]*", told(name, "--help").stdout)) - {"--help"}
+    helps = [told(*words, "--help").stdout for words in [[name], *([name, u] for u in UNDER[name])]]
+    options = set(re.findall(r"--[a-z][a-z-]*", "\n".join(helps))) - {"--help"}
+    assert [under for under in UNDER[name] if f"planner {name} {under} " not in section[1]] == []
     common = DOCUMENT[: DOCUMENT.index("\n## ")]
     assert [o for o in options if o not in section[1] + common] == []
 
@@ -101,8 +110,10 @@ def test_colour_is_left_out_where_asked(monkeypatch: pytest.MonkeyPatch) -> None
 
 
 def test_the_table_of_commands_is_complete() -> None:
-    """Each module has its function, and typer takes it."""
-    from importlib import import_module
-
-    assert all(callable(import_module(module).command) for module, _ in COMMANDS.values())
+    """Each module has its function, or a table of commands that have; and typer takes it."""
+    modules = [import_module(module) for module, _ in COMMANDS.values()]
+    for loaded in modules:
+        table = getattr(loaded, "COMMANDS", None)
+        modules += [import_module(module) for module, _ in table.values()] if table else []
+        assert table or callable(loaded.command)
     assert typer.main.get_command is not None

@@ -1,5 +1,7 @@
 """Rules are inequalities over names and can be nothing else."""
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -29,6 +31,16 @@ def test_it_means_what_arithmetic_says(text: str) -> None:
     inequality = parse_inequality(text)
     assert inequality(VALUES) is expected
     assert inequality.names == {name for name in VALUES if name in text}
+
+
+def test_its_sides_are_exact() -> None:
+    """As people write them: 1.35 - 1.25 is 0.1, and 90 clocks at 5600 MT/s are 32 1/7 ns."""
+    left, right = parse_inequality("a - b >= 2000 * c / d").sides(
+        {"a": 1.35, "b": 1.25, "c": 90.0, "d": 5600.0}
+    )
+    assert (left, right) == (Fraction(1, 10), Fraction(225, 7))
+    with pytest.raises(ZeroDivisionError):
+        parse_inequality("a / zero > 1").sides(VALUES)
 
 
 @pytest.mark.parametrize(

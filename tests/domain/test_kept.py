@@ -8,6 +8,7 @@ from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
 from planner.domain.grid import Grid
 from planner.domain.knob import Harder, Where
+from planner.domain.memory import Standard
 from planner.domain.parse import parse_text
 from planner.domain.tables import Aim, Goal, Group, Part, Reading, Rig, RuleKind, Workload
 from tests.domain.makers import clock, mode, ratio, read, tables, volts
@@ -44,7 +45,7 @@ def test_the_study_table(whole: Definition) -> None:
 def test_the_rig_and_its_groups(whole: Definition) -> None:
     """Parts with and without a price; saved slots; a group's own restart."""
     parts = (Part("Board C", 240.5), Part("Cooler", None))
-    assert whole.rig == Rig(parts, reboot_minutes=4.0, slots=("A", "B"))
+    assert whole.rig == Rig(parts, reboot_minutes=4.0, slots=("A", "B"), memory=Standard.DDR5)
     assert whole.groups == {"core": Group("core"), "memory": Group("memory", 2.5, 10.0)}
 
 

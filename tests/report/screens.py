@@ -1,8 +1,11 @@
 """Every screen, by name: a function of the width it is drawn in."""
 
+import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from planner import Study
+from planner.domain.memory import Standard
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
 from planner.report.text.proposal import answer_owed_text, proposal_text
@@ -10,9 +13,14 @@ from planner.report.text.recorded import recorded_text
 from planner.report.text.show import standing_text
 from planner.report.text.standing import Standing
 from planner.report.text.start import started_text
+from planner.report.text.timing.explained import Explained, explained_text
+from planner.report.text.timing.module import module_text
 from planner.report.text.verdict import verdict_text
+from planner.trade.timing.spd.read import read_module
+from planner.trade.timing.timings import Timings
 from tests.report.values import (
     BEST,
+    DEFINITION,
     EDGES,
     EVERYDAY,
     GUESS,
@@ -23,6 +31,7 @@ from tests.report.values import (
     evening,
     fresh,
 )
+from tests.trade.timing.spd_bytes import REAL_DDR5
 
 FRESH, EVENING = fresh(), evening()
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
@@ -33,6 +42,19 @@ _EMPTY = Standing(FRESH, {n: replace(e, runs=0) for n, e in EDGES.items()}, GUES
 _DONE = replace(_FULL, history=EARLIER, closing="edge known well enough: 5225 MHz passes with 94%")
 _CHECKED = Checked(EVENING, HEAD, True, "repaired: line 2: it is empty", "9:9f2c4b7a1e3d5f60", True)
 _ROTTEN = replace(_CHECKED, adopted=False, repaired=None, head_holds=False)
+_NOTED = Study.create(
+    tomllib.loads(DEFINITION + '[[rule]]\nname = "calm"\nholds = "core_clock / 2 <= 2510"\n')
+).history
+_NOTED_PENDING = replace(_NOTED, pending={"left": PROPOSAL}, runs=EVENING.runs[:2])
+_TIMINGS = Timings(
+    Standard.DDR5,
+    6000,
+    {"tCL": 30, "tRCD": 38, "tRP": 38, "tRAS": 60, "tRC": 90, "tRTP": 12, "tWR": 48}
+    | {"tRRD_S": 8, "tFAW": 20, "tCCD_L": 15, "tRFC": 480, "tREFI": 65535, "tCR": 2},
+)
+_EXPLAINED = Explained(_TIMINGS, "night shift, pending run 8", _TIMINGS.at(6400), 16)
+_TYPED = Explained(Timings(Standard.DDR4, 3200, {"tCL": 22}), "As typed")
+_MODULE = read_module(REAL_DDR5, "module.bin")
 
 
 def _recorded(number: int) -> Callable[[int], str]:
@@ -59,6 +81,11 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "show-done": lambda w: standing_text(_DONE, 3, " -s shift", w),
     "check": lambda w: checked_text(_CHECKED, w),
     "check-rotten": lambda w: checked_text(_ROTTEN, w),
+    "next-note": lambda w: proposal_text(PROPOSAL, _NOTED, GUESS, None, "", w),
+    "show-note": lambda w: standing_text(replace(_FULL, history=_NOTED_PENDING), 15, "", w),
+    "timing-explain": lambda w: explained_text(_EXPLAINED, w),
+    "timing-explain-typed": lambda w: explained_text(_TYPED, w),
+    "timing-read": lambda w: module_text(_MODULE, "module.bin", w),
     "new": lambda w: started_text(FRESH.definition, "studies/shift/study.toml", "", w),
     "accept-risk": lambda w: caution_text(
         FRESH.definition, "core_voltage", FRESH.definition.guarded["core_voltage"], w

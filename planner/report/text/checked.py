@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 
 from planner.domain.ledger import Head
-from planner.domain.tables import RuleKind
 from planner.gate import gate_of
 from planner.history import History
 from planner.report.text import phrases
+from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
 from planner.report.text.layout import prose
 from planner.report.text.standing import short_head
@@ -26,16 +26,6 @@ class Checked:
     """The head that the ledger was compared with; None: none was given."""
     head_holds: bool
     """Whether the ledger still holds it."""
-
-
-def broken_rules(history: History, kind: RuleKind) -> list[str]:
-    """Rules of a kind that the stock setting breaks, as they are written."""
-    numbers = history.definition.numbers(history.definition.stock)
-    return [
-        f"{rule.name}: {rule.holds.text}"
-        for rule in history.definition.rules
-        if rule.kind is kind and rule.holds.names <= numbers.keys() and not rule.holds(numbers)
-    ]
 
 
 def objections_to_stock(history: History) -> list[str]:
@@ -71,8 +61,8 @@ def checked_text(checked: Checked, width: int) -> str:
 def _notes(history: History) -> list[str]:
     definition = history.definition
     found = [
-        f"Stock breaks a rule kept as a note: {rule}."
-        for rule in broken_rules(history, RuleKind.NOTE)
+        f"Stock breaks a rule kept as a note: {note.text}."
+        for note in broken_notes(definition, definition.stock)
     ]
     found += [f"Stock itself is never proposed: {why}." for why in objections_to_stock(history)]
     found += [

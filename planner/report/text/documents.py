@@ -5,15 +5,16 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
+from planner.domain.knob import Value
 from planner.domain.ledger import Head
 from planner.domain.run import Proposal
-from planner.domain.tables import RuleKind
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 from planner.peak.blame import Blame
 from planner.report.tables.document import run_document
+from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
-from planner.report.text.checked import Checked, broken_rules, objections_to_stock
+from planner.report.text.checked import Checked, objections_to_stock
 from planner.report.text.standing import Standing, void_minutes
 
 SCHEMA = 1
@@ -35,11 +36,11 @@ def next_document(
     """For `next --json`; `owed`: whether an answer comes first."""
     return {
         "study": history.definition.goal.name,
-        "proposal": None if proposal is None else _proposal(proposal),
+        "proposal": None if proposal is None else _proposal(history, proposal),
         "answer_owed": owed,
         "closed": None if proposal else history.closed or history.verdict,
-        "best": _recommendation(best),
-        "best_everyday": None if everyday is None else _recommendation(everyday),
+        "best": _recommendation(history, best),
+        "best_everyday": None if everyday is None else _recommendation(history, everyday),
     }
 
 
@@ -53,10 +54,12 @@ def standing_document(standing: Standing) -> dict[str, Any]:
         "target": goal.target,
         "edges": [_edge(edge) for edge in standing.edges.values()],
         "frontier": None if standing.frontier is None else asdict(standing.frontier),
-        "best": _recommendation(standing.best),
-        "best_everyday": None if standing.everyday is None else _recommendation(standing.everyday),
+        "best": _recommendation(history, standing.best),
+        "best_everyday": None
+        if standing.everyday is None
+        else _recommendation(history, standing.everyday),
         "runs": [run_document(history.definition, run) for run in history.runs],
-        "pending": [_proposal(proposal) for proposal in history.pending.values()],
+        "pending": [_proposal(history, proposal) for proposal in history.pending.values()],
         "minutes": {
             "spent": history.minutes_spent,
             "void": void_minutes(history),
@@ -84,7 +87,10 @@ def checked_document(checked: Checked) -> dict[str, Any]:
         "head": _head(checked.head),
         "head_holds": checked.head_holds if checked.asked_head else None,
         "runs": len(history.runs),
-        "notes_broken_at_stock": broken_rules(history, RuleKind.NOTE),
+        "notes_broken_at_stock": [
+            f"{note.rule.name}: {note.rule.holds.text}"
+            for note in broken_notes(history.definition, history.definition.stock)
+        ],
         "objections_to_stock": objections_to_stock(history),
         "no_everyday_ceiling": blank(history.definition),
     }
@@ -94,7 +100,7 @@ def _head(head: Head) -> dict[str, Any]:
     return {"seq": head.seq, "chain": head.chain}
 
 
-def _proposal(proposal: Proposal) -> dict[str, Any]:
+def _proposal(history: History, proposal: Proposal) -> dict[str, Any]:
     return {
         "run": proposal.number,
         "settings": dict(proposal.settings),
@@ -109,12 +115,13 @@ def _proposal(proposal: Proposal) -> dict[str, Any]:
         "pass_probability": proposal.pass_probability,
         "minutes": proposal.minutes,
         "at_own_risk": list(proposal.at_own_risk),
+        "notes_broken": _notes(history, proposal.settings),
         "bench": proposal.bench,
         "time": proposal.time,
     }
 
 
-def _recommendation(best: Recommendation) -> dict[str, Any]:
+def _recommendation(history: History, best: Recommendation) -> dict[str, Any]:
     claim = best.claim
     return {
         "settings": dict(best.settings),
@@ -122,6 +129,7 @@ def _recommendation(best: Recommendation) -> dict[str, Any]:
         "pass_probability": best.pass_probability,
         "interval": list(best.interval),
         "at_own_risk": list(best.at_own_risk),
+        "notes_broken": _notes(history, best.settings),
         "passes": claim.passes,
         "runs": claim.runs,
         "cold_boots": claim.cold_boots,
@@ -130,6 +138,10 @@ def _recommendation(best: Recommendation) -> dict[str, Any]:
         "cold_boots_owed": claim.cold_boots_owed,
         "spoilt": claim.spoilt,
     }
+
+
+def _notes(history: History, setting: Mapping[str, Value]) -> list[dict[str, Any]]:
+    return [note.document for note in broken_notes(history.definition, setting)]
 
 
 def _edge(edge: Edge) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from planner.history import History
 from planner.models.findings import Recommendation
 from planner.report.text import phrases
 from planner.report.text.best import best_rows
+from planner.report.text.broken_notes import news_of_notes
 from planner.report.text.layout import columns, labelled, prose, widest
 
 _OTHERS = ", ".join(o for o in Outcome if o is not Outcome.PASS)
@@ -75,6 +76,8 @@ def _warnings(proposal: Proposal, history: History) -> list[str]:
             "The last run did not start, so the firmware may be back at stock: check what is set"
             " before you change anything."
         )
+    if notes := news_of_notes(history.definition, proposal.settings):
+        found.append(f"Note: it breaks {'; '.join(notes)}.")
     return found
 
 

@@ -1,11 +1,15 @@
 """The summary of a study."""
 
-from planner.domain.knob import Knob
+from collections.abc import Mapping
+
+from planner.domain.definition import Definition
+from planner.domain.knob import Knob, Value
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number
 from planner.models.findings import Edge
 from planner.report.text import phrases
 from planner.report.text.best import evidence_rows
+from planner.report.text.broken_notes import news_of_notes
 from planner.report.text.ceilings import ceiling_lines
 from planner.report.text.frontier import frontier_lines
 from planner.report.text.layout import columns, labelled, prose, widest
@@ -37,14 +41,18 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
 
 def _advice(standing: Standing, suffix: str) -> list[tuple[str, str]]:
     history = standing.history
-    rows = evidence_rows(history.definition, standing.best)
+    definition = history.definition
+    rows = evidence_rows(definition, standing.best)
+    if standing.best.holds:
+        rows += _note_rows(definition, "the setting to keep", standing.best.settings)
     if standing.everyday is not None and standing.everyday.settings != standing.best.settings:
-        rows += evidence_rows(history.definition, standing.everyday, "Everyday")
+        rows += evidence_rows(definition, standing.everyday, "Everyday")
     benches = len({run.bench for run in history.runs} | {*history.pending}) > 1
     for bench, proposal in history.pending.items():
-        where = phrases.setting(history.definition, proposal.settings)
+        where = phrases.setting(definition, proposal.settings)
         at = f" on {bench}" if benches else ""
         rows.append(("Pending", f"run {proposal.number}{at}: {where}; no answer yet"))
+        rows += _note_rows(definition, "the pending run", proposal.settings)
     if history.closed:
         rows.append(("Closed", f"{history.closed}. To go on: planner reopen{suffix}"))
     elif standing.closing:
@@ -52,6 +60,13 @@ def _advice(standing: Standing, suffix: str) -> list[tuple[str, str]]:
     else:
         rows.append(("Go on", f"planner next{suffix}"))
     return rows
+
+
+def _note_rows(
+    definition: Definition, what: str, setting: Mapping[str, Value]
+) -> list[tuple[str, str]]:
+    notes = news_of_notes(definition, setting)
+    return [("Note", f"{what} breaks {'; '.join(notes)}")] if notes else []
 
 
 def _edge_lines(standing: Standing, width: int) -> list[str]:

@@ -1,0 +1,1 @@
+"""What a set of timings means, in sentences."""

@@ -1,0 +1,1 @@
+"""A module's own data sheet in bytes (serial presence detect), DDR4 and DDR5."""
