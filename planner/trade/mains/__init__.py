@@ -1,0 +1,1 @@
+"""What the trade knows of the wall socket: circuits, loads that last, supplies."""
