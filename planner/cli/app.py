@@ -25,6 +25,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
+    "claim": ("planner.cli.claim", "What it takes to claim that a setting holds."),
     "reopen": ("planner.cli.reopen", "Go on with a closed search."),
     "plot": ("planner.cli.plot", "Draw what is known."),
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),

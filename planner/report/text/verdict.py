@@ -3,6 +3,7 @@
 from planner.history import History
 from planner.models.findings import Recommendation
 from planner.report.text.best import evidence_rows
+from planner.report.text.confidence import claim_rows
 from planner.report.text.layout import labelled, prose
 
 
@@ -19,6 +20,7 @@ def verdict_text(
     lines = prose(f"{definition.goal.name} {opening}.", width)
     rows = [("Reason", history.closed or history.verdict)]
     rows += evidence_rows(definition, best)
+    rows += claim_rows(definition, best)
     if everyday is not None and everyday.settings != best.settings:
         rows += evidence_rows(definition, everyday, "Everyday")
     rows.append(("Go on", _how_to_go_on(history, suffix)))
