@@ -1,1 +1,0 @@
-"""What the trade knows of the wall socket: circuits, loads that last, supplies."""
