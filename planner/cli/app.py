@@ -25,6 +25,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
+    "gap": ("planner.cli.gap", "How far it is to the scores to beat."),
+    "compare": ("planner.cli.compare", "Whether one setting scores more than another."),
     "claim": ("planner.cli.claim", "What it takes to claim that a setting holds."),
     "reopen": ("planner.cli.reopen", "Go on with a closed search."),
     "plot": ("planner.cli.plot", "Draw what is known."),

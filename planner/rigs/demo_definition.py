@@ -85,4 +85,6 @@ stop = 104
 name = "tide table"
 minutes = 5
 subscores = { shade = 2.75, pack = 0.61, solve = 19 }
+combine = "sum"         # the score is the sum of so much of each
+beat = { "last winter" = 2290, "the other light" = 2340 }
 """

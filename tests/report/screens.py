@@ -3,14 +3,21 @@
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from planner import Study
+from planner.models.plans import hours_for, plans_for
+from planner.models.scores.comparison import compared
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
+from planner.report.text.compare import compare_text
+from planner.report.text.confidence import plans_text
+from planner.report.text.gap import gap_text
 from planner.report.text.proposal import answer_owed_text, proposal_text
 from planner.report.text.recorded import recorded_text
 from planner.report.text.show import standing_text
 from planner.report.text.standing import Standing
 from planner.report.text.start import started_text
 from planner.report.text.verdict import verdict_text
+from tests.models.scores.bench import scored_study
 from tests.report.values import (
     BEST,
     EDGES,
@@ -25,6 +32,9 @@ from tests.report.values import (
 )
 
 FRESH, EVENING = fresh(), evening()
+FITTED = scored_study([4200, 4200, 4300, 4300, 4400, 4400, 4400, 4500.0])
+LITTLE = scored_study([4200.0, 4300.0])
+TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
 SPENT = replace(EVENING, verdict="minutes spent: 181 of 180", runs=EVENING.runs * 3)
@@ -38,6 +48,17 @@ _ROTTEN = replace(_CHECKED, adopted=False, repaired=None, head_holds=False)
 def _recorded(number: int) -> Callable[[int], str]:
     run = EVENING.by_number[number]
     return lambda width: recorded_text(run, EVENING.definition, width)
+
+
+def _gap(study: Study, width: int, *beat: tuple[str, float]) -> str:
+    table = study.gap("loop", beat)
+    assert table is not None
+    return gap_text(study.history.definition, table, width)
+
+
+def _compared(study: Study, first: int, second: int, width: int) -> str:
+    history = study.history
+    return compare_text(history.definition, compared(history, first, second), width)
 
 
 SCREENS: Mapping[str, Callable[[int], str]] = {
@@ -60,6 +81,13 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "check": lambda w: checked_text(_CHECKED, w),
     "check-rotten": lambda w: checked_text(_ROTTEN, w),
     "new": lambda w: started_text(FRESH.definition, "studies/shift/study.toml", "", w),
+    "gap": lambda w: _gap(FITTED, w, *TO_BEAT),
+    "gap-little": lambda w: _gap(LITTLE, w),
+    "compare": lambda w: _compared(FITTED, 1, 5, w),
+    "compare-little": lambda w: _compared(LITTLE, 1, 2, w),
+    "claim": lambda w: plans_text(
+        EVENING.definition, BEST, plans_for(BEST.claim, 0.9, 0.9), hours_for(BEST.claim, 10, 0.9), w
+    ),
     "accept-risk": lambda w: caution_text(
         FRESH.definition, "core_voltage", FRESH.definition.guarded["core_voltage"], w
     ),

@@ -63,14 +63,20 @@ def runs_for_fit(parts: int) -> int:
     return parts + 1
 
 
-def fit_rule(totals: Sequence[float], parts: Sequence[Mapping[str, float]]) -> Fitted:
-    """The rule and weights behind totals of runs with the same sub-scores.
+def fit_rule(
+    totals: Sequence[float],
+    parts: Sequence[Mapping[str, float]],
+    rule: Combining | None = None,
+) -> Fitted:
+    """The rule and weights behind totals of runs with the same sub-scores; a known rule's weights.
 
     Raises:
         ValueError: fewer runs than a fit needs, sub-scores that differ in name, or values that are
             not positive; naming what was expected.
     """
     names = _names(totals, parts)
+    if rule is not None:
+        return Fitted((_fit(rule, names, totals, parts),), len(totals), True)
     floor = _rounding(totals) / math.sqrt(12)
     fits = [_fit(rule, names, totals, parts) for rule in _MEANS]
     ranked = sorted(fits, key=lambda fit: fit.prediction)

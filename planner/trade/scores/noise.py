@@ -175,12 +175,15 @@ def chance_to_reach(target: float, sample: Sample, deviation: float, freedom: fl
 def pooled_deviation(samples: Sequence[Sample]) -> tuple[float, int] | None:
     """The spread that several settings' repeats share, and its degrees of freedom; None: unknown.
 
-    Repeats of each setting are taken about their own mean.
+    Repeats of each setting are taken about their own mean; those that hang together count for as
+    many as they are worth.
     """
-    known = [(s.deviation, s.count) for s in samples if s.deviation is not None]
-    freedom = sum(count - 1 for _, count in known)
-    squares = math.fsum((count - 1) * deviation**2 for deviation, count in known)
-    return (math.sqrt(squares / freedom), freedom) if freedom and squares else None
+    known = [(s, s.deviation) for s in samples if s.deviation is not None]
+    squares = math.fsum((s.count - 1) * deviation**2 for s, deviation in known)
+    if not squares:
+        return None
+    freedom = max(1, round(sum(s.effective - 1 for s, _ in known)))
+    return math.sqrt(squares / sum(s.count - 1 for s, _ in known)), freedom
 
 
 def _effective(count: int, lag_one: float | None) -> float:
