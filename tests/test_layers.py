@@ -13,7 +13,8 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "planner").rglob("*.py"))
 
-CHAIN = ("domain", "trade", "run_table", "history", "replay", "gate", "entries", "models")
+CHAIN = ("domain", "trade", "run_table", "history", "replay", "forecast")
+CHAIN += ("gate", "entries", "models")
 CHAIN += ("strategies", "stopping", "tracing", "proposing", "searching", "journal", "study")
 CHAIN += ("importing",)
 CHAIN += ("report", "cli")

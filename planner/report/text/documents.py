@@ -5,9 +5,11 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
+from planner.domain.knob import Value
 from planner.domain.ledger import Head
 from planner.domain.run import Proposal
 from planner.domain.tables import RuleKind
+from planner.forecast.readings import forecast_readings
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 from planner.report.tables.document import run_document
@@ -35,6 +37,7 @@ def next_document(
     return {
         "study": history.definition.goal.name,
         "proposal": None if proposal is None else _proposal(proposal),
+        "expected_readings": {} if proposal is None else expected(history, proposal.settings),
         "answer_owed": owed,
         "closed": None if proposal else history.closed or history.verdict,
         "best": _recommendation(best),
@@ -62,6 +65,7 @@ def standing_document(standing: Standing) -> dict[str, Any]:
             "available": goal.minutes,
         },
         "ceilings": _ceilings(history),
+        "expected_readings": expected(history, standing.best.settings),
         "closing": standing.closing,
         "closed": history.closed or None,
         "head": _head(standing.head),
@@ -82,6 +86,12 @@ def checked_document(checked: Checked) -> dict[str, Any]:
         "objections_to_stock": objections_to_stock(history),
         "no_everyday_ceiling": blank(history.definition),
     }
+
+
+def expected(history: History, setting: Mapping[str, Value]) -> dict[str, Any]:
+    """What readings should come to at a setting, by name."""
+    found = forecast_readings(history, setting)
+    return {name: asdict(predicted) for name, predicted in found.items()}
 
 
 def _head(head: Head) -> dict[str, Any]:
