@@ -63,7 +63,7 @@ class ReadingForecast:
     load: Load
     line: Line
     rows: tuple[tuple[float, ...], ...]
-    """Loads of the runs that it was learnt from, shape (n, g)."""
+    """The loads that it was learnt at, each once, shape (n, g)."""
     scale: float
     """What the reading stands above the ambient, about; in its unit."""
     coolant: str
@@ -79,15 +79,15 @@ class ReadingForecast:
         bend = self.scale * (_BEND * away + _CURL * away**2)
         deviation = (deviation**2 + bend**2) ** 0.5
         mean += float(setting[self.coolant]) if self.coolant else self.room
-        half = t_quantile((1 + LEVEL) / 2, self.line.freedom) * deviation
+        half = self._reach * deviation
         stop = self.reading.stop
         past = 0.0 if stop is None else t_cdf((mean - stop) / deviation, self.line.freedom)
         return Predicted(mean, mean - half, mean + half, past)
 
     @cached_property
-    def runs(self) -> int:
-        """How many runs it was learnt from."""
-        return len(self.rows)
+    def _reach(self) -> float:
+        """Standard deviations from the middle to either end of the interval."""
+        return t_quantile((1 + LEVEL) / 2, self.line.freedom)
 
 
 def forecast_readings(history: History, setting: Mapping[str, Value]) -> dict[str, Predicted]:
@@ -164,7 +164,8 @@ def _forecast(
         noise=max(_NOISE * scale, 0.5),
     )
     line = line_through([(1.0, *row) for row in rows], values, prior)
-    return ReadingForecast(reading, load, line, rows, scale, coolant, room)
+    at = tuple(dict.fromkeys(rows))
+    return ReadingForecast(reading, load, line, at, scale, coolant, room)
 
 
 def latest_reading(history: History, name: str) -> float | None:

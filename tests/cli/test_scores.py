@@ -78,4 +78,4 @@ def test_claim() -> None:
 def test_close_says_what_a_claim_takes() -> None:
     """22 passes in a row (success run, textbook) for the default of nine in ten at 90 %."""
     evening()
-    assert "To claim  90% of 10 min runs of load pass, 90% sure: 22 passes" in told("close").stdout
+    assert "Claim   90% of 10 min runs of load pass, 90% sure: 22 passes" in told("close").stdout

@@ -15,14 +15,14 @@ def close_words(runs: str, **study: object) -> dict[str, str]:
 def test_passes_done_and_owed() -> None:
     """22 in a row show nine in ten at 90 % (success run, textbook): 9 done leave 13."""
     said = close_words("12-*3 10+*9", confidence=0.9)
-    assert said["To claim"] == (
+    assert said["Claim"] == (
         "90% of 5 min runs of loop pass, 90% sure: 22 passes in a row, 9 done, 13 owed"
     )
 
 
 def test_what_nobody_asked_for_is_not_owed() -> None:
     """Without `confidence` the same passes are `more`, not owed."""
-    assert close_words("12-*3 10+*9")["To claim"].endswith("9 done, 13 more")
+    assert close_words("12-*3 10+*9")["Claim"].endswith("9 done, 13 more")
 
 
 def test_hours_without_a_failure() -> None:

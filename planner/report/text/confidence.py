@@ -26,7 +26,7 @@ def claim_rows(definition: Definition, best: Recommendation) -> Rows:
         owed = "owed" if goal.confidence else "more"
         rows.append(
             (
-                "To claim",
+                "Claim",
                 f"{_claim_words(definition, goal.target, sure)}: {needed} passes in a row,"
                 f" {claim.passes} done, {max(0, needed - claim.passes)} {owed}",
             )

@@ -36,7 +36,7 @@ def barred_rows(history: History, setting: Mapping[str, Value]) -> Rows:
         barred = [v for v in rest if outlook.objections({**setting, knob.name: v})]
         if barred:
             why = "; ".join(outlook.objections({**setting, knob.name: barred[0]}))
-            rows.append(("Not asked", f"{_span(knob.show(barred[0]), len(barred))}: {why}"))
+            rows.append(("Barred", f"{_span(knob.show(barred[0]), len(barred))}: {why}"))
     return [*rows, *_dew_rows(history)]
 
 
@@ -45,8 +45,8 @@ def _dew_rows(history: History) -> Rows:
     dew = room_dew_point(history)
     if dew is None:
         return []
-    text = f"{format_number(round(dew, 1))} C in this room: keep all that is cooled above it"
-    return [("Dew point", text)]
+    text = f"{format_number(round(dew, 1))} C is the dew point of this room: keep all that is cooled above it"
+    return [("Dew", text)]
 
 
 def _span(first: str, count: int) -> str:
