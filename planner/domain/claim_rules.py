@@ -9,6 +9,8 @@ from planner.domain.expression import Inequality
 class ClaimRules:
     """The `[claim_rules]` table; what is empty is not asked for."""
 
+    workload: str = ""
+    """Whose scores they are for; empty: for those of all."""
     version: str = ""
     """Of the workload, as its own table tells it."""
     subscores: bool = False
@@ -28,11 +30,6 @@ class ClaimRules:
     the workload must be timed from outside."""
     also: tuple[str, ...] = ()
     """What no program can see, for the person to see to."""
-
-    @property
-    def given(self) -> bool:
-        """Whether anything is asked for."""
-        return self != NO_RULES
 
 
 NO_RULES = ClaimRules()

@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Knob
-from planner.domain.parse_bench import parse_claim_rules, parse_mains, parse_rig
+from planner.domain.parse_bench import Known, parse_claim_rules, parse_mains, parse_rig
 from planner.domain.parse_derived import parse_derived
 from planner.domain.parse_knob import parse_knob
 from planner.domain.parse_tables import (
@@ -62,6 +62,8 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     study = Table(_table(given["study"]), f"{source}: [study]")
     rig = parse_rig(Table(_table(given["rig"]), f"{source}: [rig]"))
     asked = Table(_table(given["claim_rules"]), f"{source}: [claim_rules]")
+    brackets = {name for name, _ in rig.cost_brackets}
+    known = Known(names, {*knobs}, {*readings}, {*workloads}, brackets)
     mains = given["mains"]
     definition = Definition(
         goal=parse_goal(study, knobs, workloads),
@@ -74,7 +76,7 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
         workloads=workloads,
         text=text,
         mains=None if mains is None else parse_mains(Table(mains, f"{source}: [mains]")),
-        claim_rules=parse_claim_rules(asked, names, {*readings}, {*knobs}, rig),
+        claim_rules=parse_claim_rules(asked, known),
     )
     _check_references(definition, source)
     return definition

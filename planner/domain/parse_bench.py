@@ -1,6 +1,7 @@
 """The tables of the bench and of what is shown of it: `[rig]`, `[mains]`, `[claim_rules]`."""
 
 from collections.abc import Set
+from dataclasses import dataclass
 from functools import partial
 
 from planner.domain.claim_rules import ClaimRules
@@ -46,27 +47,42 @@ def parse_mains(table: Table) -> Mains:
     return table.checked(lambda: Mains(volts, amps, other_watts, power_factor, efficiency, code))
 
 
-def parse_claim_rules(
-    table: Table, names: Set[str], readings: Set[str], knobs: Set[str], rig: Rig
-) -> ClaimRules:
-    """The `[claim_rules]` table; `names`: knobs and derived values."""
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the rest of a definition speaks of, by name."""
+
+    values: Set[str]
+    """Knobs and derived values."""
+    knobs: Set[str]
+    readings: Set[str]
+    workloads: Set[str]
+    brackets: Set[str]
+
+
+def parse_claim_rules(table: Table, known: Known) -> ClaimRules:
+    """The `[claim_rules]` table."""
     rules = ClaimRules(
+        workload=_one(table, "workload", known.workloads, "workloads"),
         version=table.text_or("version", at_most=60),
         subscores=table.flag_or("subscores", False),
-        readings=_known(table, "readings", readings, "readings"),
+        readings=_known(table, "readings", known.readings, "readings"),
         pictures=table.names("pictures"),
         cooling=table.names("cooling"),
-        bracket=table.text_or("bracket", at_most=60),
-        settings=_inequalities(table, names),
-        trusted_clock=_known(table, "trusted_clock", knobs, "knobs"),
+        bracket=_one(table, "bracket", known.brackets, "cost_brackets in [rig]"),
+        settings=_inequalities(table, known.values),
+        trusted_clock=_known(table, "trusted_clock", known.knobs, "knobs"),
         also=table.names("also"),
     )
     table.done()
-    brackets = [name for name, _ in rig.cost_brackets]
-    if rules.bracket and rules.bracket not in brackets:
-        listed = ", ".join(brackets) or "none, fill in cost_brackets in [rig]"
-        raise table.fail("bracket", rules.bracket, f"one of the cost brackets: {listed}")
     return rules
+
+
+def _one(table: Table, key: str, known: Set[str], kind: str) -> str:
+    name = table.text_or(key, at_most=60)
+    if name and name not in known:
+        listed = ", ".join(sorted(known)) or "none"
+        raise table.fail(key, name, f"one of the {kind}: {listed}")
+    return name
 
 
 def _known(table: Table, key: str, known: Set[str], kind: str) -> tuple[str, ...]:

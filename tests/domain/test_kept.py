@@ -116,6 +116,7 @@ def test_the_claim_rules(whole: Definition) -> None:
     rules = whole.claim_rules
     assert [rule.text for rule in rules.settings] == ["core_voltage <= 1.3"]
     assert replace(rules, settings=()) == ClaimRules(
+        workload="long",
         version="2.1",
         subscores=True,
         readings=("room",),

@@ -45,8 +45,8 @@ def _dew_rows(history: History) -> Rows:
     dew = room_dew_point(history)
     if dew is None:
         return []
-    text = f"{format_number(round(dew, 1))} C is the dew point of this room: keep all that is cooled above it"
-    return [("Dew", text)]
+    point = format_number(round(dew, 1))
+    return [("Dew", f"{point} C is the dew point of this room: keep all that is cooled above it")]
 
 
 def _span(first: str, count: int) -> str:
