@@ -28,6 +28,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "gap": ("planner.cli.gap", "How far it is to the scores to beat."),
     "compare": ("planner.cli.compare", "Whether one setting scores more than another."),
     "claim": ("planner.cli.claim", "What it takes to claim that a setting holds."),
+    "mains": ("planner.cli.mains", "What a circuit leaves for the bench."),
     "reopen": ("planner.cli.reopen", "Go on with a closed search."),
     "plot": ("planner.cli.plot", "Draw what is known."),
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),

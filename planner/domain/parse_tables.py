@@ -18,7 +18,7 @@ from planner.domain.tables import (
     Workload,
 )
 
-_ROLE_UNITS = {Role.ROOM: ("C", "\N{DEGREE SIGN}C"), Role.HUMIDITY: ("%",)}
+_ROLE_UNITS = {Role.ROOM: ("C", "\N{DEGREE SIGN}C"), Role.HUMIDITY: ("%",), Role.WALL: ("W", "kW")}
 """Units in which a role's reading is understood."""
 
 

@@ -133,6 +133,8 @@ class Role(StrEnum):
     """Temperature of the air that the bench stands in and is cooled by, in °C."""
     HUMIDITY = "humidity"
     """Relative humidity of that air, in %."""
+    WALL = "wall"
+    """Power of the whole bench at the wall socket, in W."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -113,7 +113,7 @@ def is_temperature(reading: Reading) -> bool:
 
 def _follows_load(reading: Reading) -> bool:
     """A temperature that is not the room's, a power, or a current."""
-    if reading.role is not Role.NONE:
+    if reading.role in (Role.ROOM, Role.HUMIDITY):
         return False
     if is_temperature(reading):
         return True

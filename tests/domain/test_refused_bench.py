@@ -73,7 +73,8 @@ def test_roles() -> None:
     """A role comes with its unit; a name alone gives one only where the unit fits."""
     damp = {"name": "damp", "role": "humidity"}
     assert "unit = '': expected %, as role = 'humidity' needs" in said(reading=[damp])
-    assert "role = 'wet': expected one of room, humidity" in said(reading=[damp | {"role": "wet"}])
+    wet = said(reading=[damp | {"role": "wet"}])
+    assert "role = 'wet': expected one of room, humidity, wall" in wet
     room = read(tables(reading=[{"name": "room", "unit": "F"}])).readings["room"]
     assert room.role.value == ""
 

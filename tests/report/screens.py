@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from planner import Study
+from planner.domain.mains import Code, Mains
 from planner.models.plans import hours_for, plans_for
 from planner.models.scores.comparison import compared
 from planner.report.text.ceilings import accepted_text, caution_text
@@ -11,6 +12,7 @@ from planner.report.text.checked import Checked, checked_text
 from planner.report.text.compare import compare_text
 from planner.report.text.confidence import plans_text
 from planner.report.text.gap import gap_text
+from planner.report.text.mains import Draw, mains_text
 from planner.report.text.proposal import answer_owed_text, proposal_text
 from planner.report.text.recorded import recorded_text
 from planner.report.text.show import standing_text
@@ -34,6 +36,7 @@ from tests.report.values import (
 FRESH, EVENING = fresh(), evening()
 FITTED = scored_study([4200, 4200, 4300, 4300, 4400, 4400, 4400, 4500.0])
 LITTLE = scored_study([4200.0, 4300.0])
+CIRCUIT = Mains(120, 15, 200, 0.98, 0.9, Code.NEC)
 TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
@@ -88,6 +91,7 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "claim": lambda w: plans_text(
         EVENING.definition, BEST, plans_for(BEST.claim, 0.9, 0.9), hours_for(BEST.claim, 10, 0.9), w
     ),
+    "mains": lambda w: mains_text(CIRCUIT, [Draw("Highest", 1410), Draw("Stop", 1100)], 3, w),
     "accept-risk": lambda w: caution_text(
         FRESH.definition, "core_voltage", FRESH.definition.guarded["core_voltage"], w
     ),
