@@ -25,6 +25,10 @@ from planner.history import History
 from planner.trade.heat.dew_point import COLDEST, MARGIN, WARMEST, dew_point
 
 
+DRIEST = 2.0
+"""Per cent: drier air is a slip, as 0.45 for 45 %, and would put the dew point far too low."""
+
+
 @dataclass(frozen=True, slots=True)
 class Floor:
     """The coldest value of a coolant knob that may be proposed."""
@@ -55,7 +59,7 @@ def room_dew_point(history: History) -> float | None:
     humidity = latest_reading(history, definition.reading_of(Role.HUMIDITY))
     if room is None or humidity is None:
         return None
-    if not (0 < humidity <= 100 and COLDEST <= room <= WARMEST):
+    if not (DRIEST <= humidity <= 100 and COLDEST <= room <= WARMEST):
         return None
     return dew_point(room, humidity)
 

@@ -57,6 +57,14 @@ def test_down_to_the_dew_point_and_a_margin() -> None:
     assert coldest(study) == -15
 
 
+@pytest.mark.parametrize("humidity", [0.45, 0.0, 140.0])
+def test_a_slip_of_humidity_is_no_dry_air(humidity: float) -> None:
+    """0.45 for 45 % would put the dew point at -40 °C: then it is as if not recorded."""
+    study = study_of()
+    run(study, 25.0, room=20.0, humidity=humidity)
+    assert coldest(study) == 20
+
+
 def test_a_told_change_forgets_the_air() -> None:
     """Another room has other air."""
     study = study_of()
