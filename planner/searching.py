@@ -1,6 +1,5 @@
 """What a study answers from the model: the next run, the value to keep, edges, when to close."""
 
-from collections.abc import Sequence
 from typing import Any
 
 from planner import tracing
@@ -12,7 +11,6 @@ from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.findings import Edge, Recommendation, edge_of, recommend
 from planner.models.frontier.findings import Frontier
 from planner.models.frontier.search import FrontierSearch, frontier_search
-from planner.models.scores.gap import GapTable, gap_table
 from planner.proposing import choose, proposal_entry
 from planner.stopping import closing_reason, kept
 
@@ -78,15 +76,6 @@ class Searching:
         base = self.search(history).base
         knobs = history.definition.knobs.values()
         return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
-
-    def gap(
-        self, history: History, workload: str, beat: Sequence[tuple[str, float]]
-    ) -> GapTable | None:
-        """How far a workload's score is from those to beat; None while nothing was scored."""
-        definition = history.definition
-        served = definition.goal.aim is Aim.EDGE and workload == definition.workload.name
-        search = self.search(history) if served and definition.searched else None
-        return gap_table(history, search, workload, beat)
 
     def traced(self, history: History) -> Frontier:
         """The edge of the study's knob along its second."""

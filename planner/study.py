@@ -24,7 +24,6 @@ from planner.store import MEMORY, Place, definition_text, new_place, open_place
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
     from planner.models.frontier.findings import Frontier
-    from planner.models.scores.gap import GapTable
     from planner.searching import Searching
 
 
@@ -225,13 +224,6 @@ class Study:
             DefinitionError: there is no second knob, or one of the two has no range.
         """
         return self._searching.traced(self.history)
-
-    def gap(self, workload: str, beat: Sequence[tuple[str, float]]) -> "GapTable | None":
-        """How far a workload's score is from those to beat; None while nothing was scored.
-
-        `beat`: names and scores.
-        """
-        return self._searching.gap(self.history, workload, beat)
 
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.

@@ -11,8 +11,8 @@ from planner.domain.quantity import parse_number
 from planner.errors import InputError
 
 if TYPE_CHECKING:
+    from planner.domain.definition import Definition
     from planner.domain.tables import Workload
-    from planner.study import Study
 
 
 def command(
@@ -29,12 +29,13 @@ def command(
     workload: WorkloadName = None,
 ) -> None:
     """How far it is to the scores to beat, whether that is noise, and what would close the gap."""
+    from planner.models.scores.gap import gap_table
     from planner.report.text.gap import gap_text
 
     opened = open_study(name or study)
     history = opened.study.history
-    meant = _workload(opened.study, workload)
-    table = opened.study.gap(meant.name, [*meant.beat, *map(_target, beat or [])])
+    meant = _workload(history.definition, workload)
+    table = gap_table(history, meant.name, [*meant.beat, *map(_target, beat or [])])
     if table is None:
         raise InputError(
             f"{meant.name}: no claimable score is on record, expected one: planner record pass"
@@ -43,8 +44,7 @@ def command(
     out(gap_text(history.definition, table, width()))
 
 
-def _workload(study: "Study", given: str | None) -> "Workload":
-    definition = study.history.definition
+def _workload(definition: "Definition", given: str | None) -> "Workload":
     if given is None:
         return definition.workload
     if given not in definition.workloads:

@@ -24,7 +24,6 @@ from planner.forecast.readings import latest_reading
 from planner.history import History
 from planner.trade.heat.dew_point import COLDEST, MARGIN, WARMEST, dew_point
 
-
 DRIEST = 2.0
 """Per cent: drier air is a slip, as 0.45 for 45 %, and would put the dew point far too low."""
 

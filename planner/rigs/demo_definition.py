@@ -21,6 +21,7 @@ parts = [
     { name = "Wickboard C", price = 240 },
     { name = "Gannet memory pair", price = 130 },
 ]
+cost_brackets = { "one keeper's wages" = 700, "the harbour's purse" = 1500 }
 
 [[group]]
 name = "core"

@@ -7,6 +7,7 @@ from planner import Study
 from planner.domain.mains import Code, Mains
 from planner.models.plans import hours_for, plans_for
 from planner.models.scores.comparison import compared
+from planner.models.scores.gap import gap_table
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
 from planner.report.text.compare import compare_text
@@ -54,7 +55,7 @@ def _recorded(number: int) -> Callable[[int], str]:
 
 
 def _gap(study: Study, width: int, *beat: tuple[str, float]) -> str:
-    table = study.gap("loop", beat)
+    table = gap_table(study.history, "loop", beat)
     assert table is not None
     return gap_text(study.history.definition, table, width)
 

@@ -4,14 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.run import Run
+from planner.domain.tables import Aim
 from planner.history import History
-from planner.models.edge_search import EdgeSearch
+from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.scores.closing import KnobGap, PartGap, knob_gaps, part_gaps
 from planner.models.scores.composite import Composite, composite_of
 from planner.models.scores.response import Response, response_at
 from planner.models.scores.scored import Scored, score_of, scored_runs
 from planner.trade.scores.combined import pulls
-from planner.trade.scores.noise import Sample, chance_to_reach
+from planner.trade.scores.noise import Sample, chance_to_reach, one_way
 
 _SELDOM = 0.05
 """A score that one more run reaches more often by luck alone lies within the noise."""
@@ -47,6 +48,8 @@ class GapTable:
     """Repeats at the best run's setting."""
     noise: tuple[float, int] | None
     """Run-to-run standard deviation in points and its degrees of freedom; None: not known."""
+    boots: float | None
+    """Chance that boots differ so much by chance alone; None: too few boots or repeats tell."""
     composite: Composite | str
     """How the score is made, or why that is not known."""
     pulls: Mapping[str, float]
@@ -59,21 +62,15 @@ class GapTable:
 
 
 def gap_table(
-    history: History,
-    search: EdgeSearch | None,
-    workload: str,
-    beat: Sequence[tuple[str, float]],
+    history: History, workload: str, beat: Sequence[tuple[str, float]]
 ) -> GapTable | None:
-    """The gap to each score of `beat`; None while nothing claimable was scored.
-
-    `search`: of the study's knob, where its edge is what the study is after.
-    """
+    """The gap to each score of `beat`, by name; None while nothing claimable was scored."""
     scored = scored_runs(history, workload)
     best = scored.best
     here = None if best is None else scored.sample(best.ran)
     if best is None or here is None:
         return None
-    noise = scored.noise()
+    noise, search = scored.noise(), _search(history, workload)
     composite, parts = _composite(history, scored, best)
     response = response_at(history, scored, best.ran)
 
@@ -97,12 +94,29 @@ def gap_table(
         best=best,
         here=here,
         noise=noise,
+        boots=_between_boots(scored, best),
         composite=composite,
         pulls=shares,
         response=response,
         targets=tuple(target(name, score) for name, score in beat),
         minutes_left=None if minutes is None else max(0.0, minutes - history.minutes_spent),
     )
+
+
+def _search(history: History, workload: str) -> EdgeSearch | None:
+    """The search of the study's knob; None where its edge is not what this workload is run for."""
+    definition = history.definition
+    served = definition.goal.aim is Aim.EDGE and workload == definition.workload.name
+    return edge_search(history) if served else None
+
+
+def _between_boots(scored: Scored, best: Run) -> float | None:
+    """By one-way analysis of variance of the repeats at the best setting, grouped by boot."""
+    boots: dict[int, list[float]] = {}
+    for run in scored.alike(best.ran):
+        boots.setdefault(run.boot, []).append(score_of(run))
+    found = one_way(list(boots.values()))
+    return None if found is None else found.p_value
 
 
 def _composite(

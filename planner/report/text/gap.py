@@ -13,6 +13,8 @@ from planner.models.scores.scored import score_of
 from planner.report.text import phrases
 from planner.report.text.layout import labelled, prose
 
+_SURE = 0.05
+"""Boots are said to differ where chance alone gives so much less often."""
 Rows = list[tuple[str, str]]
 
 
@@ -52,7 +54,14 @@ def _standing_rows(definition: Definition, table: GapTable) -> Rows:
     rows.append(("Noise", _noise(table)))
     if here.hangs_together:
         rows.append(("", hanging(here.count, here.effective)))
+    if table.boots is not None and table.boots < _SURE:
+        text = "boots differ more than runs of one boot do: repeat over several boots"
+        rows.append(("", f"{text} ({_percent(table.boots)} by chance alone)"))
     return [*rows, *_composite_rows(table), *_response_rows(definition, table)]
+
+
+def _percent(chance: float) -> str:
+    return "under 0.1%" if chance < 0.001 else f"{chance:.1%}"
 
 
 def hanging(count: int, effective: float) -> str:

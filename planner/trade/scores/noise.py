@@ -7,6 +7,8 @@
   n (1 - r) / (1 + r) independent ones, if each hangs on the one before alone.
 - Welch's test: two means against their own spreads, t = difference / sqrt(v1 / n1 + v2 / n2), with
   Satterthwaite's degrees of freedom. Runs that hang together count as so many as they are worth.
+- Groups, as the runs of one boot: one-way analysis of variance, F = variance of the groups' means
+  over that within them, whose chance is an incomplete beta function.
 - Repeats that would settle it: the least n on each side with which a two-sided t-test at 5 %
   notices a true difference of d standard deviations four times in five.
 
@@ -21,6 +23,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from planner.trade.beta import beta_cdf
 from planner.trade.student import t_quantile, two_sided, two_sided_power
 
 _FEWEST_FOR_ORDER = 6
@@ -69,6 +72,19 @@ class Difference:
         """Within which the true difference lies with this confidence."""
         half = t_quantile((1 + level) / 2, self.freedom) * self.error
         return self.gain - half, self.gain + half
+
+
+@dataclass(frozen=True, slots=True)
+class Groups:
+    """Groups of repeats compared by one-way analysis of variance."""
+
+    ratio: float
+    """F."""
+    between: int
+    within: int
+    """Degrees of freedom."""
+    p_value: float
+    """Chance of so large a ratio were there no difference."""
 
 
 def sample_of(values: Sequence[float]) -> Sample:
@@ -129,6 +145,24 @@ def from_known_spread(
     error = deviation * math.sqrt(1 / first.effective + 1 / second.effective)
     gain = second.mean - first.mean
     return Difference(gain, error, freedom, two_sided(gain / error, freedom))
+
+
+def one_way(groups: Sequence[Sequence[float]]) -> Groups | None:
+    """Whether groups of repeats differ; None with one group, no repeat in any, or no spread."""
+    known = [group for group in groups if group]
+    count = sum(map(len, known))
+    between, within = len(known) - 1, count - len(known)
+    if between < 1 or within < 1:
+        return None
+    means = [math.fsum(group) / len(group) for group in known]
+    grand = math.fsum(v for group in known for v in group) / count
+    outer = math.fsum(len(g) * (m - grand) ** 2 for g, m in zip(known, means, strict=True))
+    inner = math.fsum((v - m) ** 2 for g, m in zip(known, means, strict=True) for v in g)
+    if not inner:
+        return None
+    ratio = outer / between / (inner / within)
+    chance = beta_cdf(within / (within + between * ratio), within / 2, between / 2)
+    return Groups(ratio, between, within, chance)
 
 
 def repeats_to_settle(effect: float, level: float = 0.05, power: float = 0.8) -> float:

@@ -1,6 +1,7 @@
 """When a gain is one: samples, Welch's test, runs that hang together, repeats that settle it."""
 
 import math
+from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ from planner.trade.scores.noise import (
     chance_to_reach,
     from_known_spread,
     least_difference,
+    one_way,
     pooled_deviation,
     repeats_to_settle,
     sample_of,
@@ -143,6 +145,37 @@ def test_pooled_spread() -> None:
     assert pooled is not None
     assert pooled == pytest.approx(((9 / 3) ** 0.5, 3))
     assert pooled_deviation([sample_of([4.0])]) is None
+
+
+@pytest.mark.parametrize(
+    ("name", "ratio"),
+    [
+        ("SiRstv", 1.18046237440255),
+        ("AtmWtAg", 15.9467335677930),
+        ("SmLs01", 21.0),
+        ("SmLs04", 21.0),
+    ],
+)
+def test_certified_analysis_of_variance(name: str, ratio: float) -> None:
+    """NIST StRD, certified F to 9 digits; the data as scipy ships them for its own tests. In
+    SmLs04 six of thirteen digits are the same in all values, so 1e-8 is what doubles can do."""
+    folder = files("scipy.stats.tests") / "data" / "nist_anova"
+    lines = (folder / f"{name}.dat").read_text().splitlines()[60:]
+    groups: dict[str, list[float]] = {}
+    for group, value in (line.split() for line in lines if line.strip()):
+        groups.setdefault(group, []).append(float(value))
+    found = one_way(list(groups.values()))
+    assert found is not None
+    assert found.ratio == pytest.approx(ratio, rel=1e-8)
+    expected = stats.f.sf(ratio, found.between, found.within)
+    assert found.p_value == pytest.approx(expected, rel=1e-5)
+
+
+def test_one_group_or_no_repeat_tells_nothing() -> None:
+    """Nor do repeats that are all the same."""
+    assert one_way([[1.0, 2.0]]) is None
+    assert one_way([[1.0], [2.0]]) is None
+    assert one_way([[1.0, 1.0], [2.0, 2.0]]) is None
 
 
 def test_luck_alone() -> None:
