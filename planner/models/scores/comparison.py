@@ -8,15 +8,14 @@ from planner.domain.run import Run
 from planner.errors import InputError
 from planner.history import History
 from planner.models.scores.scored import Scored, scored_runs, values_of
-from planner.trade.scores.noise import (
+from planner.trade.scores.gain import (
     Difference,
-    Sample,
     from_known_spread,
     least_difference,
     repeats_to_settle,
-    sample_of,
     welch,
 )
+from planner.trade.scores.spread import Sample, sample_of
 
 _LEVEL = 0.05
 """A difference that chance alone gives less often is taken for one."""

@@ -12,7 +12,8 @@ from planner.models.scores.composite import Composite, composite_of
 from planner.models.scores.response import Response, response_at
 from planner.models.scores.scored import Scored, score_of, scored_runs
 from planner.trade.scores.combined import pulls
-from planner.trade.scores.noise import Sample, chance_to_reach, one_way
+from planner.trade.scores.gain import chance_to_reach
+from planner.trade.scores.spread import Sample, one_way
 
 _SELDOM = 0.05
 """A score that one more run reaches more often by luck alone lies within the noise."""

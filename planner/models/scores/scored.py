@@ -7,7 +7,7 @@ from functools import cached_property
 from planner.domain.knob import Setting, Value
 from planner.domain.run import Run
 from planner.history import History
-from planner.trade.scores.noise import Sample, pooled_deviation, sample_of
+from planner.trade.scores.spread import Sample, pooled_deviation, sample_of
 
 
 @dataclass(frozen=True)

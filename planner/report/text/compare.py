@@ -6,7 +6,7 @@ from planner.models.scores.comparison import Comparison, Measure
 from planner.report.text import phrases
 from planner.report.text.gap import hanging, points, spread
 from planner.report.text.layout import labelled, prose
-from planner.trade.scores.noise import Sample
+from planner.trade.scores.spread import Sample
 
 _MANY = 200
 """More repeats than this on a side nobody makes for a score."""

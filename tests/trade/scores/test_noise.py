@@ -9,17 +9,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from planner.trade.scores.noise import (
-    Sample,
-    autocorrelation,
+from planner.trade.scores.gain import (
     chance_to_reach,
     from_known_spread,
     least_difference,
+    repeats_to_settle,
+    welch,
+)
+from planner.trade.scores.spread import (
+    Sample,
+    autocorrelation,
     one_way,
     pooled_deviation,
-    repeats_to_settle,
     sample_of,
-    welch,
 )
 
 DRIFTING = """
