@@ -16,6 +16,7 @@ from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
+from planner.forecast.outlook import Outlook, outlook_of
 from planner.history import History
 
 
@@ -29,6 +30,8 @@ class Gate:
     """Settings that failed to start and that nothing since speaks for."""
     too_hot: tuple[tuple[Run, str], ...]
     """Runs that pushed a reading past its stop, with the reading."""
+    outlook: Outlook
+    """What readings would come to, and what that forbids."""
 
     @cached_property
     def ceilings(self) -> Mapping[str, float]:
@@ -64,7 +67,7 @@ class Gate:
         ]
         if any(_same(self.definition, setting, failed) for failed in self.no_starts):
             found.append("it failed to start, and nothing since speaks for it")
-        return found
+        return found + self.outlook.objections(setting)
 
     def permits(self, setting: Mapping[str, Value]) -> bool:
         """Whether the setting may be proposed."""
@@ -112,7 +115,7 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
                 if run.readings.get(name, stop) > stop:
                     too_hot.append((run, name))
     accepted = {} if everyday_only else history.accepted
-    return Gate(definition, accepted, tuple(no_starts), tuple(too_hot))
+    return Gate(definition, accepted, tuple(no_starts), tuple(too_hot), outlook_of(history))
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:
@@ -162,13 +165,13 @@ def _same(definition: Definition, one: Mapping[str, Value], other: Mapping[str, 
 def _at_least_as_hot(
     definition: Definition, setting: Mapping[str, Value], run: Mapping[str, Value]
 ) -> bool:
-    """Heat rises with clocks and voltages, and with timings that are tightened."""
+    """Heat rises with clocks, voltages and coolant, and with timings that are tightened."""
     for name, knob in definition.knobs.items():
         mine, theirs = setting[name], run.get(name, knob.stock)
         if knob.harder is Harder.CHOICE or isinstance(mine, str) or isinstance(theirs, str):
             if mine != theirs:
                 return False
-        elif knob.harder is Harder.UP or knob.lifts_voltage:
+        elif knob.harder is Harder.UP or knob.lifts_voltage or knob.cools:
             if mine < theirs:
                 return False
         elif mine > theirs:

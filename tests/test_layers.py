@@ -13,7 +13,8 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 FILES = sorted((ROOT / "planner").rglob("*.py"))
 
-CHAIN = ("domain", "run_table", "history", "replay", "gate", "entries", "trade", "models")
+CHAIN = ("domain", "trade", "run_table", "history", "replay", "forecast")
+CHAIN += ("gate", "entries", "models")
 CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "searching", "journal")
 CHAIN += ("study",)
 CHAIN += ("importing",)

@@ -7,8 +7,10 @@ from functools import cached_property
 from math import inf, prod
 
 from planner.domain.ceilings import Ceilings
+from planner.domain.claim_rules import NO_RULES, ClaimRules
 from planner.domain.knob import Harder, Knob, Setting, Value, Where
-from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Rule, Workload
+from planner.domain.mains import Mains
+from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Role, Rule, Workload
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,9 @@ class Definition:
     workloads: Mapping[str, Workload]
     text: str
     """The TOML text that it was read from."""
+    mains: Mains | None = None
+    """The wall socket; None: not told."""
+    claim_rules: ClaimRules = NO_RULES
 
     @cached_property
     def stock(self) -> Setting:
@@ -46,6 +51,10 @@ class Definition:
         if self.goal.workload:
             return self.workloads[self.goal.workload]
         return next(iter(self.workloads.values()))
+
+    def reading_of(self, role: Role) -> str:
+        """Name of the reading that has this role; empty: none has."""
+        return next((name for name, r in self.readings.items() if r.role is role), "")
 
     @cached_property
     def dialling(self) -> tuple[tuple[str, float, float], ...]:

@@ -59,6 +59,8 @@ class Knob:
     each: int = 1
     """How many like units (cores) carry their own value of it."""
     ceilings: Ceilings = NO_CEILINGS
+    cools: bool = False
+    """Whether it sets what cools the machine, in °C, so that a lower value is colder."""
 
     def __post_init__(self) -> None:
         if not self.allows(self.stock):
@@ -70,6 +72,8 @@ class Knob:
                 f"everyday = {everyday:g}: leaves no value to propose, expected"
                 f" {self.describe_values()}"
             )
+        if self.cools and (self.grid is None or self.unit not in ("C", "\N{DEGREE SIGN}C")):
+            raise ValueError("cools = true: expected a knob with a range and unit = 'C'")
         if self.expected and not self.expected[0] <= self.expected[1]:
             raise ValueError(f"expected = {list(self.expected)}: expected [lower, upper]")
 
@@ -84,7 +88,8 @@ class Knob:
     @cached_property
     def lifts_voltage(self) -> bool:
         """Whether a rise is a rise of voltage: measured in volts, or supporting other knobs."""
-        return is_voltage(self.unit) or (bool(self.supports) and self.harder is not Harder.CHOICE)
+        supports = bool(self.supports) and self.harder is not Harder.CHOICE and not self.cools
+        return is_voltage(self.unit) or supports
 
     def allows(self, value: Value) -> bool:
         """Whether the value is one that the knob can be set to, ceilings not considered."""

@@ -6,16 +6,16 @@ from typing import Any, TypeVar
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Knob
+from planner.domain.parse_bench import Known, parse_claim_rules, parse_mains, parse_rig
 from planner.domain.parse_derived import parse_derived
 from planner.domain.parse_knob import parse_knob
 from planner.domain.parse_tables import (
     parse_goal,
     parse_group,
     parse_reading,
-    parse_rig,
     parse_rule,
-    parse_workload,
 )
+from planner.domain.parse_workload import parse_workload
 from planner.domain.table import Table
 from planner.domain.tables import Group, Reading, Workload
 from planner.errors import DefinitionError
@@ -23,7 +23,8 @@ from planner.errors import DefinitionError
 N = TypeVar("N", Group, Knob, Reading, Workload)
 MAX_TEXT = 1_000_000
 """A longer definition is refused before it is parsed."""
-_TABLES = ("study", "rig", "group", "knob", "derived", "rule", "reading", "workload")
+_LONE = ("study", "rig", "mains", "claim_rules")
+_TABLES = (*_LONE, "group", "knob", "derived", "rule", "reading", "workload")
 
 
 def parse_text(text: str, source: str = "study.toml") -> Definition:
@@ -59,9 +60,14 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     workloads = _named(given["workload"], source, "workload", parse_workload)
     workloads = workloads or {"run": Workload("run")}
     study = Table(_table(given["study"]), f"{source}: [study]")
+    rig = parse_rig(Table(_table(given["rig"]), f"{source}: [rig]"))
+    asked = Table(_table(given["claim_rules"]), f"{source}: [claim_rules]")
+    brackets = {name for name, _ in rig.cost_brackets}
+    known = Known(names, {*knobs}, {*readings}, {*workloads}, brackets)
+    mains = given["mains"]
     definition = Definition(
         goal=parse_goal(study, knobs, workloads),
-        rig=parse_rig(Table(_table(given["rig"]), f"{source}: [rig]")),
+        rig=rig,
         groups=groups,
         knobs=knobs,
         derived=derived,
@@ -69,6 +75,8 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
         readings=readings,
         workloads=workloads,
         text=text,
+        mains=None if mains is None else parse_mains(Table(mains, f"{source}: [mains]")),
+        claim_rules=parse_claim_rules(asked, known),
     )
     _check_references(definition, source)
     return definition

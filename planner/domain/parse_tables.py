@@ -4,7 +4,6 @@ from collections.abc import Mapping, Set
 
 from planner.domain.expression import parse_inequality
 from planner.domain.knob import Harder, Knob
-from planner.domain.memory import Standard
 from planner.domain.quantity import canonical_unit
 from planner.domain.table import Table
 from planner.domain.tables import (
@@ -12,13 +11,15 @@ from planner.domain.tables import (
     Aim,
     Goal,
     Group,
-    Part,
     Reading,
-    Rig,
+    Role,
     Rule,
     RuleKind,
     Workload,
 )
+
+_ROLE_UNITS = {Role.ROOM: ("C", "\N{DEGREE SIGN}C"), Role.HUMIDITY: ("%",), Role.WALL: ("W", "kW")}
+"""Units in which a role's reading is understood."""
 
 
 def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, Workload]) -> Goal:
@@ -76,30 +77,6 @@ def _check_goal(table: Table, goal: Goal, knobs: Mapping[str, Knob]) -> None:
         raise table.fail("tolerance", goal.tolerance, "a positive number")
 
 
-def parse_rig(table: Table) -> Rig:
-    """The `[rig]` table."""
-    raw = table.take("parts")
-    if raw is not None and not isinstance(raw, (list, tuple)):
-        raise table.fail("parts", raw, 'a list such as [{ name = "board", price = 200 }]')
-    parts = tuple(_parse_part(Table(p, f"{table.where}: parts")) for p in raw or ())
-    told = table.peek("memory") is not None
-    memory = table.one_of("memory", Standard, Standard.DDR5)
-    rig = Rig(
-        parts=parts,
-        reboot_minutes=table.number_or("reboot_minutes", 2.0, "min"),
-        slots=table.names("slots"),
-        memory=memory if told else None,
-    )
-    table.done()
-    return rig
-
-
-def _parse_part(table: Table) -> Part:
-    part = Part(table.label(), table.number("price", at_least=0.0))
-    table.done()
-    return part
-
-
 def parse_group(table: Table) -> Group:
     """One `[[group]]` table."""
     group = Group(
@@ -130,40 +107,17 @@ def parse_reading(table: Table) -> Reading:
     """One `[[reading]]` table."""
     name = table.name()
     unit = canonical_unit(table.text_or("unit", at_most=20))
-    reading = Reading(name, unit, table.text_or("source", at_most=60), table.number("stop", unit))
+    source, stop = table.text_or("source", at_most=60), table.number("stop", unit)
+    role = table.one_of("role", Role, _usual_role(name, unit))
+    expected = _ROLE_UNITS.get(role, (unit,))
+    if unit not in expected:
+        raise table.fail("unit", unit, f"{expected[0]}, as role = {role.value!r} needs")
+    reading = Reading(name, unit, source, stop, role)
     table.done()
     return reading
 
 
-def parse_workload(table: Table) -> Workload:
-    """One `[[workload]]` table."""
-    name = table.label()
-    minutes = table.number_or("minutes", 5.0, "min")
-    if not 0 < minutes <= 10_080:
-        raise table.fail("minutes", minutes, "more than 0 and at most 10080 (a week)")
-    subscores = _parse_subscores(table)
-    workload = Workload(
-        name=name,
-        minutes=minutes,
-        settle_minutes=table.number_or("settle_minutes", 0.0, "min"),
-        screens=table.names("screens"),
-        subscores=subscores,
-        scored=table.flag_or("scored", bool(subscores)),
-    )
-    table.done()
-    if workload.settle_minutes > minutes:
-        raise table.fail(
-            "settle_minutes", workload.settle_minutes, f"at most minutes = {minutes:g}"
-        )
-    return workload
-
-
-def _parse_subscores(table: Table) -> tuple[tuple[str, float | None], ...]:
-    raw = table.peek("subscores")
-    if not isinstance(raw, Mapping):
-        return tuple((name, None) for name in table.names("subscores"))
-    table.take("subscores")
-    if not all(str(name).isprintable() and len(str(name)) <= 60 for name in raw):
-        raise table.fail("subscores", list(raw), "names of at most 60 printable characters")
-    weights = Table(raw, f"{table.where}: subscores")
-    return tuple((str(name), weights.number_or(str(name), 1.0)) for name in raw)
+def _usual_role(name: str, unit: str) -> Role:
+    """A reading called `room` is the room's, if its unit fits."""
+    role = Role(name) if name in tuple(Role) else Role.NONE
+    return role if unit in _ROLE_UNITS.get(role, ()) else Role.NONE

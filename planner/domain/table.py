@@ -144,6 +144,22 @@ class Table:
             raise self.fail(key, list(value), "each name once")
         return tuple(value)
 
+    def numbers(self, key: str, above: float = 0.0) -> tuple[tuple[str, float], ...]:
+        """Names and numbers above `above`, of a table or of a bare list; empty where absent."""
+        raw = self.take(key)
+        if raw is None:
+            return ()
+        if isinstance(raw, (list, tuple)):
+            raw = {str(value): value for value in raw}
+        if not isinstance(raw, Mapping) or not raw:
+            raise self.fail(key, raw, "names with numbers, as { mine = 2400 }, or a list of them")
+        for name, value in raw.items():
+            if not (str(name).isprintable() and 0 < len(str(name)) <= 60):
+                raise self.fail(key, name, "names of at most 60 printable characters")
+            if self.to_number(f"{key}: {name}", value, "") <= above:
+                raise self.fail(f"{key}: {name}", value, f"a number above {above:g}")
+        return tuple((str(n), self.to_number(f"{key}: {n}", v, "")) for n, v in raw.items())
+
     def pair(self, key: str, unit: str) -> tuple[float, float] | None:
         """Two numbers in `unit`, as [lower, upper]; None where the key is absent."""
         value = self.take(key)
@@ -160,7 +176,7 @@ class Table:
         if value is None:
             return default
         if value not in tuple(kinds):
-            raise self.fail(key, value, "one of " + ", ".join(kinds))
+            raise self.fail(key, value, "one of " + ", ".join(filter(None, kinds)))
         return kinds(value)
 
     def done(self) -> None:

@@ -5,6 +5,7 @@ from enum import StrEnum
 from typing import Literal
 
 from planner.domain.ceilings import NO_CEILINGS, Ceilings
+from planner.domain.combining import Combining
 from planner.domain.expression import Inequality
 from planner.domain.memory import Standard
 
@@ -77,6 +78,12 @@ class Rig:
     """Names of saved firmware slots to fall back to."""
     memory: Standard | None = None
     """The standard of its memory modules; None: not told."""
+    cooling: str = ""
+    """How it is cooled, in the person's word."""
+    cost_brackets: tuple[tuple[str, float], ...] = ()
+    """Names and ceilings of the brackets that the total price falls into."""
+    currency: str = ""
+    """Shown behind prices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +128,18 @@ class Rule:
     kind: RuleKind = RuleKind.NOTE
 
 
+class Role(StrEnum):
+    """What a reading is to the planner, beyond its name."""
+
+    NONE = ""
+    ROOM = "room"
+    """Temperature of the air that the bench stands in and is cooled by, in °C."""
+    HUMIDITY = "humidity"
+    """Relative humidity of that air, in %."""
+    WALL = "wall"
+    """Power of the whole bench at the wall socket, in W."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """A named measurement; past its stop, the region that caused it is closed."""
@@ -129,6 +148,7 @@ class Reading:
     unit: str = ""
     source: str = ""
     stop: float | None = None
+    role: Role = Role.NONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,3 +165,11 @@ class Workload:
     subscores: tuple[tuple[str, float | None], ...] = ()
     """Names of the parts of the score, with weights if they are told."""
     scored: bool = False
+    combine: Combining | None = None
+    """How the score is made of the sub-scores; None: not told."""
+    beat: tuple[tuple[str, float], ...] = ()
+    """Names and scores to beat."""
+    version: str = ""
+    """Of the program that is run."""
+    timed_outside: bool = False
+    """Whether its score is timed by a clock that no knob of this machine can skew."""

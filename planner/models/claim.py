@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from planner.domain.knob import Setting
+from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.history import History
 from planner.models.edge import LEVEL
@@ -26,6 +27,12 @@ class Claim:
     cold_boots_owed: int
     spoilt: bool
     """Whether it failed there once, so that the claim asked for can't be made of this setting."""
+    hours: float = 0.0
+    """Hours that the workload held there, in runs of any length, failed ones included."""
+    failures: int = 0
+    """Failures in them."""
+    boots: int = 0
+    """Boots, cold or warm, that they are spread over."""
 
     @property
     def met(self) -> bool:
@@ -60,6 +67,7 @@ def claim_for(search: Searched, setting: Setting) -> Claim:
     cold = {r.boot for r in passes if r.cold}
     needed = success_run(goal.target, goal.confidence) if goal.confidence is not None else 0
     failed = len(here) - len(passes)
+    ran = [r for r in _of_workload(search, setting) if r.epoch == epoch]
     return Claim(
         passes=len(passes),
         runs=len(here),
@@ -68,7 +76,27 @@ def claim_for(search: Searched, setting: Setting) -> Claim:
         passes_owed=max(0, needed - len(passes)),
         cold_boots_owed=max(0, goal.cold_boots - len(cold)),
         spoilt=goal.confidence is not None and failed > 0,
+        hours=sum(map(_minutes_held, ran)) / 60,
+        failures=sum(r.outcome.failed for r in ran),
+        boots=len({r.boot for r in ran}),
     )
+
+
+def _of_workload(search: Searched, setting: Setting) -> list[Run]:
+    """Runs of the study's workload at exactly `setting` that started, whatever their length."""
+    history = search.history
+    return [
+        run
+        for run in history.evidence
+        if run.workload == history.definition.workload.name
+        and run.ran == setting
+        and run.outcome is not Outcome.NO_START
+    ]
+
+
+def _minutes_held(run: Run) -> float:
+    """A failure whose time is not told may have come at once."""
+    return (run.failed_after_s or 0.0) / 60 if run.outcome.failed else run.run_minutes
 
 
 def claimable(search: EdgeSearch, value: float | None) -> float | None:

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.rigs.normal import FloatArray
+from planner.trade.heat.silicon import drive
 
 KELVIN = 273.15
 _REFERENCE = 298.15
@@ -49,8 +50,8 @@ class AlphaPower:
         """The clock that the part can follow at these temperatures."""
         kelvin = celsius + KELVIN
         threshold = self.threshold_volts - self.threshold_per_kelvin * (kelvin - _REFERENCE)
-        drive = (self.volts - threshold) ** self.exponent / self.volts
-        return self.scale * drive * (kelvin / _REFERENCE) ** -self.mobility
+        speed = drive(self.volts, threshold, self.exponent)
+        return self.scale * speed * (kelvin / _REFERENCE) ** -self.mobility
 
     def celsius(self, clock: float, seconds: FloatArray) -> FloatArray:
         """Temperature so many seconds into a run at `clock`."""

@@ -21,6 +21,7 @@ parts = [
     { name = "Wickboard C", price = 240 },
     { name = "Gannet memory pair", price = 130 },
 ]
+cost_brackets = { "one keeper's wages" = 700, "the harbour's purse" = 1500 }
 
 [[group]]
 name = "core"
@@ -85,4 +86,6 @@ stop = 104
 name = "tide table"
 minutes = 5
 subscores = { shade = 2.75, pack = 0.61, solve = 19 }
+combine = "sum"         # the score is the sum of so much of each
+beat = { "last winter" = 2290, "the other light" = 2340 }
 """

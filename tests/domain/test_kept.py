@@ -1,16 +1,20 @@
 """Every key of the file format is taken and kept, with its default where it is left out."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from planner.domain.ceilings import Ceilings
+from planner.domain.claim_rules import ClaimRules
+from planner.domain.combining import Combining
 from planner.domain.definition import Definition
 from planner.domain.grid import Grid
 from planner.domain.knob import Harder, Where
+from planner.domain.mains import Code, Mains
 from planner.domain.memory import Standard
 from planner.domain.parse import parse_text
-from planner.domain.tables import Aim, Goal, Group, Part, Reading, Rig, RuleKind, Workload
+from planner.domain.tables import Aim, Goal, Group, Part, Reading, Rig, Role, RuleKind, Workload
 from tests.domain.makers import clock, mode, ratio, read, tables, volts
 
 
@@ -45,13 +49,15 @@ def test_the_study_table(whole: Definition) -> None:
 def test_the_rig_and_its_groups(whole: Definition) -> None:
     """Parts with and without a price; saved slots; a group's own restart."""
     parts = (Part("Board C", 240.5), Part("Cooler", None))
-    assert whole.rig == Rig(parts, reboot_minutes=4.0, slots=("A", "B"), memory=Standard.DDR5)
+    brackets = (("small", 250.0), ("middle", 900.5))
+    rig = Rig(parts, 4.0, ("A", "B"), Standard.DDR5, "water", brackets, "crowns")
+    assert whole.rig == rig
     assert whole.groups == {"core": Group("core"), "memory": Group("memory", 2.5, 10.0)}
 
 
 def test_the_knobs(whole: Definition) -> None:
     """Bounds in any unit of their kind, in the knob's own afterwards; ceilings; choices."""
-    clock, voltage, gear = whole.knobs.values()
+    clock, voltage, gear, _ = whole.knobs.values()
     assert (clock.unit, clock.grid) == ("GHz", Grid(4.6, 5.6, 0.025))
     assert (clock.expected, clock.where, clock.each) == ((5.0, 5.4), Where.LIVE, 8)
     assert (clock.change_minutes, clock.ceilings) == (0.1, Ceilings(5.3))
@@ -59,7 +65,10 @@ def test_the_knobs(whole: Definition) -> None:
     assert voltage.ceilings == Ceilings(1.3, 1.35, 1.38)
     assert (voltage.where, voltage.change_minutes, voltage.each) == (Where.FIRMWARE, 0.3, 1)
     assert (gear.values, gear.stock, gear.group) == (("auto", 1.0, 2.0), "auto", "memory")
-    assert whole.stock == {"core_clock": 4.8, "core_voltage": 1.2, "gear": "auto"}
+    coolant = whole.knobs["coolant"]
+    assert (coolant.cools, coolant.lifts_voltage) == (True, False)
+    stock = {"core_clock": 4.8, "core_voltage": 1.2, "gear": "auto", "coolant": 25.0}
+    assert whole.stock == stock
 
 
 def test_derived_values_rules_and_readings(whole: Definition) -> None:
@@ -72,8 +81,9 @@ def test_derived_values_rules_and_readings(whole: Definition) -> None:
         ("rule 2", RuleKind.NOTE),
     ]
     assert whole.readings == {
-        "room": Reading("room", "C", "probe"),
+        "room": Reading("room", "C", "probe", None, Role.ROOM),
         "loaded": Reading("loaded", "V", "", 1.4),
+        "damp": Reading("damp", "%", "", None, Role.HUMIDITY),
     }
 
 
@@ -83,8 +93,47 @@ def test_the_workloads(whole: Definition) -> None:
         "short": Workload(
             "short", 5.0, 0.0, ("core", "memory"), (("shade", None), ("pack", None)), True
         ),
-        "long": Workload("long", 30.0, 12.0, (), (("shade", 2.75), ("pack", 1.0)), False),
+        "long": Workload(
+            "long",
+            30.0,
+            12.0,
+            (),
+            (("shade", 2.75), ("pack", 1.0)),
+            False,
+            Combining.SUM,
+            (("mine", 2417.0), ("theirs", 2500.5)),
+            "2.1",
+            True,
+        ),
     }
+
+
+def test_the_mains(whole: Definition) -> None:
+    """In V, A and W."""
+    assert whole.mains == Mains(230.0, 16.0, 200.0, 0.95, 0.9, Code.NEC)
+
+
+def test_the_claim_rules(whole: Definition) -> None:
+    """Rules on settings are inequalities over knobs and derived values."""
+    rules = whole.claim_rules
+    assert [rule.text for rule in rules.settings] == ["core_voltage <= 1.3"]
+    assert replace(rules, settings=()) == ClaimRules(
+        workload="long",
+        version="2.1",
+        subscores=True,
+        readings=("room",),
+        pictures=("score.png",),
+        cooling=("air", "water"),
+        bracket="small",
+        trusted_clock=("core_clock",),
+        also=("a witness",),
+    )
+
+
+def test_scores_to_beat_may_go_without_names() -> None:
+    """They are then called by what they are."""
+    given = tables(workload=[{"name": "w", "beat": [2417, 2500.5]}])
+    assert read(given).workloads["w"].beat == (("2417", 2417.0), ("2500.5", 2500.5))
 
 
 def test_what_is_left_out_has_its_default() -> None:

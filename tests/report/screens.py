@@ -5,9 +5,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from planner import Study
+from planner.domain.mains import Code, Mains
 from planner.domain.memory import Standard
+from planner.models.plans import hours_for, plans_for
+from planner.models.scores.comparison import compared
+from planner.models.scores.gap import gap_table
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
+from planner.report.text.compare import compare_text
+from planner.report.text.confidence import plans_text
+from planner.report.text.gap import gap_text
+from planner.report.text.mains import Draw, mains_text
 from planner.report.text.proposal import answer_owed_text, proposal_text
 from planner.report.text.recorded import recorded_text
 from planner.report.text.show import standing_text
@@ -18,6 +26,7 @@ from planner.report.text.timing.module import module_text
 from planner.report.text.verdict import verdict_text
 from planner.trade.timing.spd.read import read_module
 from planner.trade.timing.timings import Timings
+from tests.models.scores.bench import scored_study
 from tests.report.values import (
     BEST,
     DEFINITION,
@@ -34,6 +43,10 @@ from tests.report.values import (
 from tests.trade.timing.spd_bytes import REAL_DDR5
 
 FRESH, EVENING = fresh(), evening()
+FITTED = scored_study([4200, 4200, 4300, 4300, 4400, 4400, 4400, 4500.0])
+LITTLE = scored_study([4200.0, 4300.0])
+CIRCUIT = Mains(120, 15, 200, 0.98, 0.9, Code.NEC)
+TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
 SPENT = replace(EVENING, verdict="minutes spent: 181 of 180", runs=EVENING.runs * 3)
@@ -62,6 +75,17 @@ def _recorded(number: int) -> Callable[[int], str]:
     return lambda width: recorded_text(run, EVENING.definition, width)
 
 
+def _gap(study: Study, width: int, *beat: tuple[str, float]) -> str:
+    table = gap_table(study.history, "loop", beat)
+    assert table is not None
+    return gap_text(study.history.definition, table, width)
+
+
+def _compared(study: Study, first: int, second: int, width: int) -> str:
+    history = study.history
+    return compare_text(history.definition, compared(history, first, second), width)
+
+
 SCREENS: Mapping[str, Callable[[int], str]] = {
     "next": lambda w: proposal_text(PROPOSAL, EARLIER, BEST, EVERYDAY, "", w),
     "next-repeat": lambda w: proposal_text(REPEAT, EARLIER, EVERYDAY, None, " -s shift", w),
@@ -87,6 +111,14 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "timing-explain-typed": lambda w: explained_text(_TYPED, w),
     "timing-read": lambda w: module_text(_MODULE, "module.bin", w),
     "new": lambda w: started_text(FRESH.definition, "studies/shift/study.toml", "", w),
+    "gap": lambda w: _gap(FITTED, w, *TO_BEAT),
+    "gap-little": lambda w: _gap(LITTLE, w),
+    "compare": lambda w: _compared(FITTED, 1, 5, w),
+    "compare-little": lambda w: _compared(LITTLE, 1, 2, w),
+    "claim": lambda w: plans_text(
+        EVENING.definition, BEST, plans_for(BEST.claim, 0.9, 0.9), hours_for(BEST.claim, 10, 0.9), w
+    ),
+    "mains": lambda w: mains_text(CIRCUIT, [Draw("Highest", 1410), Draw("Stop", 1100)], 3, w),
     "accept-risk": lambda w: caution_text(
         FRESH.definition, "core_voltage", FRESH.definition.guarded["core_voltage"], w
     ),

@@ -29,6 +29,9 @@ parts = [
     { name = "Wickboard C", price = 239.5 },
     { name = "bellows cooler" },
 ]
+cooling = "bellows"
+currency = "crowns"
+cost_brackets = { small = 700, middle = 1500 }
 
 [[knob]]
 name = "core_ratio"
@@ -99,6 +102,20 @@ stop = 95
 name = "long sums"
 minutes = 6
 subscores = { shade = 2.5, pack = 0.6 }
+
+version = "3.1"
+
+[claim_rules]
+workload = "long sums"
+version = "3.1"
+subscores = true
+readings = ["room"]
+pictures = ["score.png"]
+cooling = ["bellows", "still air"]
+bracket = "small"
+settings = ["core_voltage <= 1.26"]
+trusted_clock = ["base_clock"]
+also = ["a second pair of eyes"]
 
 [[workload]]
 name = "short hop"

@@ -15,6 +15,7 @@ from planner.report.sheet.gather import search_of, sheet_of
 from planner.report.sheet.markdown import markdown_text
 from planner.report.sheet.nouns import Sheet
 from planner.report.text.documents import json_text
+from planner.trade.cost import Cost
 from tests.report.sheet_ledger import Told, best, evidence, repeats, told_runs
 from tests.report.sheets import DEFINITION, SHEETS, told
 from tests.study.makers import bench_tables, events_of
@@ -140,7 +141,7 @@ def test_an_evening_by_hand() -> None:
     lines = {line.name: (line.as_set, line.ran) for line in sheet.claims[1].lines}
     assert lines["core_offset"] == (110, 105)
     assert lines["core_voltage"] == (1.26, 1.255)
-    assert sheet.price == 649.5
+    assert sheet.cost == Cost(649.5, 1, "small", 700.0, "")
 
 
 def test_a_shorter_pass_bears_nothing_out() -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.report.sheet.line import Line
+from planner.report.sheet.rules import Judged
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +95,10 @@ class Claimed:
 
     The value None: none was filled in then.
     """
+    rules: tuple[Judged, ...] = ()
+    """The study's claim rules as they stand for this run."""
+
+    @property
+    def unmet(self) -> tuple[str, ...]:
+        """Claim rules that are not met."""
+        return tuple(rule.rule for rule in self.rules if rule.met is False)

@@ -1,6 +1,6 @@
 """The scores that may be claimed: the best of each workload, everyday and own-risk ones apart."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from statistics import fmean, stdev
 
 from planner.domain.knob import Knob
@@ -10,19 +10,23 @@ from planner.gate import above_everyday
 from planner.history import Changed, History
 from planner.models.edge import LEVEL
 from planner.report.sheet.claimed import Claimed, Conditions, Evidence, Measured, Repeats
+from planner.report.sheet.rules import judged_rules
 from planner.report.sheet.settings import at_own_risk, lines_of_run, whole_setting
 from planner.trade.reliability import lower_bound
 
 
-def claims_of(history: History) -> tuple[Claimed, ...]:
-    """The best claimable score of each workload and region; the first run that reached it."""
+def claims_of(history: History, attached: Collection[str] = ()) -> tuple[Claimed, ...]:
+    """The best claimable score of each workload and region; the first run that reached it.
+
+    `attached`: names of the files that go with the sheet.
+    """
     scored = [run for run in history.evidence if run.best_score is not None]
     regions: dict[tuple[str, bool], list[Run]] = {}
     for run in scored:
         risky = bool(at_own_risk(history, run))
         regions.setdefault((run.workload, risky), []).append(run)
     return tuple(
-        _claimed(history, max(regions[place], key=_score))
+        _claimed(history, max(regions[place], key=_score), attached)
         for name in _workloads(history, scored)
         for place in ((name, False), (name, True))
         if place in regions
@@ -39,7 +43,7 @@ def told_changes(history: History) -> tuple[str, ...]:
     return tuple(_what(change) for change in history.changes)
 
 
-def _claimed(history: History, run: Run) -> Claimed:
+def _claimed(history: History, run: Run, attached: Collection[str]) -> Claimed:
     alike = _alike(history, run)
     return Claimed(
         run=run.number,
@@ -52,6 +56,7 @@ def _claimed(history: History, run: Run) -> Claimed:
         evidence=_evidence(history, run, alike),
         repeats=_repeats([_score(r) for r in alike if r.best_score is not None]),
         ceilings_then=_ceilings_then(history, run),
+        rules=judged_rules(history, run, attached),
     )
 
 

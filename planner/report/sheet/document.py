@@ -27,8 +27,7 @@ def sheet_document(sheet: Sheet) -> dict[str, Any]:
         },
         "rig": {
             "parts": [asdict(part) for part in sheet.parts],
-            "price": sheet.price,
-            "unpriced": sheet.unpriced,
+            **_cost(sheet),
         },
         "changes": list(sheet.changes),
         "scores": [_claim(claim) for claim in sheet.claims],
@@ -37,6 +36,17 @@ def sheet_document(sheet: Sheet) -> dict[str, Any]:
         "ceilings": [asdict(line) for line in sheet.ceilings],
         "attached": [_attached(file) for file in sheet.attached],
         "head": {"seq": sheet.head.seq, "chain": sheet.head.chain},
+    }
+
+
+def _cost(sheet: Sheet) -> dict[str, Any]:
+    cost = sheet.cost
+    return {
+        "price": None if cost is None else cost.total,
+        "unpriced": sum(part.price is None for part in sheet.parts),
+        "currency": sheet.rig.currency or None,
+        "bracket": cost.bracket or None if cost else None,
+        "bracket_ceiling": cost.ceiling if cost else None,
     }
 
 
@@ -51,6 +61,7 @@ def _claim(claim: Claimed) -> dict[str, Any]:
         "conditions": asdict(claim.conditions),
         "evidence": asdict(claim.evidence),
         "repeats": None if claim.repeats is None else asdict(claim.repeats),
+        "rules": [asdict(rule) for rule in claim.rules],
         "everyday_ceilings_then": [
             {"name": name, "everyday": everyday, "unit": unit}
             for name, everyday, unit in claim.ceilings_then

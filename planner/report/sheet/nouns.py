@@ -3,9 +3,10 @@
 from dataclasses import dataclass, field
 
 from planner.domain.ledger import Head
-from planner.domain.tables import Part
+from planner.domain.tables import Part, Rig
 from planner.report.sheet.claimed import Claimed, Evidence
 from planner.report.sheet.line import Line
+from planner.trade.cost import Cost, cost_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ class Sheet:
     failed_runs: int
     minutes: float
     """Bench minutes of the runs that count."""
-    parts: tuple[Part, ...]
+    rig: Rig
     changes: tuple[str, ...]
     """Told changes of the machine, oldest first."""
     claims: tuple[Claimed, ...]
@@ -108,15 +109,14 @@ class Sheet:
     head: Head
 
     @property
-    def price(self) -> float | None:
-        """Total of the prices that are told; None: none is."""
-        told = [part.price for part in self.parts if part.price is not None]
-        return sum(told) if told else None
+    def parts(self) -> tuple[Part, ...]:
+        """What the rig is made of."""
+        return self.rig.parts
 
     @property
-    def unpriced(self) -> int:
-        """Parts whose price is not told."""
-        return sum(part.price is None for part in self.parts)
+    def cost(self) -> Cost | None:
+        """Total of the prices that are told, and its bracket; None: no price is told."""
+        return cost_of([part.price for part in self.parts], dict(self.rig.cost_brackets))
 
     @property
     def risky(self) -> bool:

@@ -15,6 +15,7 @@ from planner.report.sheet.words_of_record import (
     file_blocks,
     ledger_blocks,
 )
+from planner.report.sheet.words_of_rig import cost_rows
 from planner.report.sheet.words_of_search import kept_label, search_blocks
 from planner.report.text import phrases
 
@@ -53,7 +54,10 @@ def _in_short(sheet: Sheet) -> list[Block]:
 def _score_row(sheet: Sheet, claim: Claimed) -> tuple[str, Words]:
     said = f"{format_number(claim.score)} in run {claim.run}{_at(sheet, claim.lines)}"
     place = Strong(region(claim)) if claim.at_own_risk else region(claim)
-    return f"Best score, {claim.workload}", (f"{said}, ", place)
+    told: tuple[str | Strong, ...] = (f"{said}, ", place)
+    if claim.unmet:
+        told += (", ", Strong(f"{phrases.counted(len(claim.unmet), 'claim rule')} NOT MET"))
+    return f"Best score, {claim.workload}", told
 
 
 def _kept_row(sheet: Sheet, kept: Kept) -> tuple[str, Words]:
@@ -82,10 +86,10 @@ def _study(sheet: Sheet) -> Iterator[Block]:
         rows.append(("On", _days(sheet.days)))
     rows.append(("Bench minutes", format_number(round(sheet.minutes, 1))))
     rows += [("Told change", what) for what in sheet.changes]
-    if sheet.price is not None:
-        left_out = f", without {phrases.counted(sheet.unpriced, 'part')} whose price is not told"
-        total = format_number(sheet.price) + (left_out if sheet.unpriced else "")
-        rows.append(("Total price", total))
+    if sheet.rig.cooling:
+        rows.append(("Cooling", sheet.rig.cooling))
+    if sheet.cost is not None:
+        rows += cost_rows(sheet.cost, sheet.rig)
     yield Facts(tuple(rows))
     if sheet.parts:
         yield _parts(sheet)
@@ -103,7 +107,7 @@ def _days(days: tuple[str, ...]) -> str:
 
 
 def _parts(sheet: Sheet) -> Table:
-    if sheet.price is None:
+    if sheet.cost is None:
         return Table(("Part",), tuple((part.name,) for part in sheet.parts))
     return Table(
         ("Part", "Price"),

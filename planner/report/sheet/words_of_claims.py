@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from planner.domain.quantity import format_number, with_unit
-from planner.report.sheet.blocks import Block, Facts, Heading, Paragraph, Strong, Words
+from planner.report.sheet.blocks import Block, Facts, Heading, Paragraph, Strong, Table, Words
 from planner.report.sheet.claimed import Claimed, Conditions, Evidence, Measured, Repeats
 from planner.report.sheet.nouns import Sheet
 from planner.report.sheet.settings_words import OWN_RISK, risk_words, run_table
@@ -27,12 +27,27 @@ def claim_blocks(claim: Claimed) -> Iterator[Block]:
     for note in _notes(claim):
         yield Paragraph(note)
     yield Facts(tuple(_score_rows(claim)))
+    yield from _rule_blocks(claim)
     yield Heading(3, f"Complete setting of run {claim.run}")
     yield run_table(claim.lines)
     yield Heading(3, f"Conditions of run {claim.run}")
     yield Facts(tuple(_condition_rows(claim.workload, claim.conditions)))
     yield Heading(3, f"Evidence at exactly this setting, run {claim.run}")
     yield Facts(tuple(_evidence_rows(claim)))
+
+
+def _rule_blocks(claim: Claimed) -> Iterator[Block]:
+    """The study's own claim rules, each with how it stands."""
+    if not claim.rules:
+        return
+    yield Heading(3, f"Claim rules, run {claim.run}")
+    met: dict[bool | None, Words] = {True: "met", False: Strong("NOT MET"), None: "not seen"}
+    rows = tuple((rule.rule, met[rule.met], rule.why) for rule in claim.rules)
+    yield Table(("Rule", "Stands", "Found"), rows)
+    yield Paragraph(
+        "A checklist of the study's owner. Not seen is what the planner cannot judge; whoever"
+        " takes the score does."
+    )
 
 
 def unclaimed_words(sheet: Sheet) -> list[Block]:

@@ -9,6 +9,7 @@ from planner.report.text import phrases
 from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
 from planner.report.text.layout import prose
+from planner.report.text.mains import wall_notes
 from planner.report.text.standing import short_head
 
 
@@ -65,6 +66,7 @@ def _notes(history: History) -> list[str]:
         for note in broken_notes(definition, definition.stock)
     ]
     found += [f"Stock itself is never proposed: {why}." for why in objections_to_stock(history)]
+    found += wall_notes(definition)
     found += [
         f"{name} has no everyday ceiling: nothing above stock,"
         f" {definition.knobs[name].show(definition.knobs[name].stock)}, is proposed."

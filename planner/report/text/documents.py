@@ -8,6 +8,7 @@ from typing import Any
 from planner.domain.knob import Value
 from planner.domain.ledger import Head
 from planner.domain.run import Proposal
+from planner.forecast.readings import forecast_readings
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 from planner.peak.blame import Blame
@@ -37,6 +38,7 @@ def next_document(
     return {
         "study": history.definition.goal.name,
         "proposal": None if proposal is None else _proposal(history, proposal),
+        "expected_readings": {} if proposal is None else expected(history, proposal.settings),
         "answer_owed": owed,
         "closed": None if proposal else history.closed or history.verdict,
         "best": _recommendation(history, best),
@@ -66,6 +68,7 @@ def standing_document(standing: Standing) -> dict[str, Any]:
             "available": goal.minutes,
         },
         "ceilings": _ceilings(history),
+        "expected_readings": expected(history, standing.best.settings),
         "closing": standing.closing,
         "closed": history.closed or None,
         "head": _head(standing.head),
@@ -94,6 +97,12 @@ def checked_document(checked: Checked) -> dict[str, Any]:
         "objections_to_stock": objections_to_stock(history),
         "no_everyday_ceiling": blank(history.definition),
     }
+
+
+def expected(history: History, setting: Mapping[str, Value]) -> dict[str, Any]:
+    """What readings should come to at a setting, by name."""
+    found = forecast_readings(history, setting)
+    return {name: asdict(predicted) for name, predicted in found.items()}
 
 
 def _head(head: Head) -> dict[str, Any]:

@@ -82,6 +82,7 @@ def going_on_text(folder: Path, suffix: str, width: int) -> str:
     """How the person goes on with the study that is left behind."""
     rows = [
         (f"planner show{suffix}", "all that is known"),
+        (f"planner gap{suffix}", "what is missing to the scores to beat"),
         (f"planner reopen{suffix}", "overrule the advice to stop"),
         (f"planner next{suffix}", "then the next proposal; you answer for the machine"),
         (f"planner record crash{suffix}", "or pass --score 2290, or no-start"),

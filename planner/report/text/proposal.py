@@ -11,6 +11,7 @@ from planner.report.text import phrases
 from planner.report.text.best import best_rows
 from planner.report.text.broken_notes import news_of_notes
 from planner.report.text.layout import columns, labelled, prose, widest
+from planner.report.text.outlook import barred_rows, expected_rows
 
 _OTHERS = ", ".join(o for o in Outcome if o is not Outcome.PASS)
 
@@ -37,6 +38,8 @@ def proposal_text(
         lines += [*prose(warning, width), ""]
     rows = [
         *_run_rows(proposal),
+        *expected_rows(history, proposal.settings),
+        *barred_rows(history, proposal.settings),
         *best_rows(definition, best, everyday),
         *(answers or (("Answer", f"planner record pass{suffix}"), ("", f"or {_OTHERS}"))),
     ]

@@ -13,6 +13,7 @@ from planner.report.text.broken_notes import news_of_notes
 from planner.report.text.ceilings import ceiling_lines
 from planner.report.text.frontier import frontier_lines
 from planner.report.text.layout import columns, labelled, prose, widest
+from planner.report.text.outlook import barred_rows, expected_rows
 from planner.report.text.runs import run_lines
 from planner.report.text.standing import Standing, short_head, void_minutes
 
@@ -26,6 +27,7 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
         title += f" of {definition.searched.name}"
     if standing.frontier is not None:
         title += f" along {standing.frontier.along}"
+    readings = _reading_rows(standing)
     sections = [
         prose(title, width),
         labelled(_advice(standing, suffix), width),
@@ -34,6 +36,7 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
         else frontier_lines(definition, standing.frontier, width),
         ["Runs", *run_lines(history, last, suffix, width)],
         ["Ceilings", *ceiling_lines(history, width)],
+        *([labelled(readings, width)] if readings else []),
         labelled([("Minutes", _minutes(standing)), ("Ledger", _ledger(standing))], width),
     ]
     return "\n\n".join("\n".join(lines) for lines in sections)
@@ -67,6 +70,12 @@ def _note_rows(
 ) -> list[tuple[str, str]]:
     notes = news_of_notes(definition, setting)
     return [("Note", f"{what} breaks {'; '.join(notes)}")] if notes else []
+
+
+def _reading_rows(standing: Standing) -> list[tuple[str, str]]:
+    """What readings should come to at the setting to keep, and what they forbid beside it."""
+    history, best = standing.history, standing.best
+    return expected_rows(history, best.settings) + barred_rows(history, best.settings)
 
 
 def _edge_lines(standing: Standing, width: int) -> list[str]:

@@ -3,7 +3,9 @@
 from planner.history import History
 from planner.models.findings import Recommendation
 from planner.report.text.best import evidence_rows
+from planner.report.text.confidence import claim_rows
 from planner.report.text.layout import labelled, prose
+from planner.report.text.outlook import barred_rows
 
 
 def verdict_text(
@@ -19,8 +21,10 @@ def verdict_text(
     lines = prose(f"{definition.goal.name} {opening}.", width)
     rows = [("Reason", history.closed or history.verdict)]
     rows += evidence_rows(definition, best)
+    rows += claim_rows(definition, best)
     if everyday is not None and everyday.settings != best.settings:
         rows += evidence_rows(definition, everyday, "Everyday")
+    rows += barred_rows(history, best.settings)
     rows.append(("Go on", _how_to_go_on(history, suffix)))
     return "\n".join([*lines, "", *labelled(rows, width)])
 

@@ -1,0 +1,61 @@
+"""`planner gap`."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from planner.cli.arguments import Name, StudyName, WorkloadName
+from planner.cli.console import out, width
+from planner.cli.studies import open_study
+from planner.domain.quantity import parse_number
+from planner.errors import InputError
+
+if TYPE_CHECKING:
+    from planner.domain.definition import Definition
+    from planner.domain.tables import Workload
+
+
+def command(
+    name: Name = None,
+    study: StudyName = None,
+    beat: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--beat",
+            metavar="X",
+            help="A score to beat, beside those in study.toml; as 2400 or theirs=2400. Repeatable.",
+        ),
+    ] = None,
+    workload: WorkloadName = None,
+) -> None:
+    """How far it is to the scores to beat, whether that is noise, and what would close the gap."""
+    from planner.models.scores.gap import gap_table
+    from planner.report.text.gap import gap_text
+
+    opened = open_study(name or study)
+    history = opened.study.history
+    meant = _workload(history.definition, workload)
+    table = gap_table(history, meant.name, [*meant.beat, *map(_target, beat or [])])
+    if table is None:
+        raise InputError(
+            f"{meant.name}: no claimable score is on record, expected one: planner record pass"
+            f" --score X{opened.suffix}"
+        )
+    out(gap_text(history.definition, table, width()))
+
+
+def _workload(definition: "Definition", given: str | None) -> "Workload":
+    if given is None:
+        return definition.workload
+    if given not in definition.workloads:
+        known = ", ".join(definition.workloads)
+        raise InputError(f"--workload {given!r}: expected one of {known}")
+    return definition.workloads[given]
+
+
+def _target(given: str) -> tuple[str, float]:
+    name, sign, value = given.rpartition("=")
+    score = parse_number(value, "", f"--beat {name}" if sign else "--beat")
+    if score <= 0:
+        raise InputError(f"--beat {given}: expected a score above 0")
+    return name.strip() if sign else value.strip(), score

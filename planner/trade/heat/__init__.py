@@ -1,0 +1,1 @@
+"""What the trade knows of heat and power: speed, watts, temperatures, dew."""

@@ -1,0 +1,81 @@
+"""`gap`, `compare` and `claim` as typed."""
+
+import pytest
+
+from tests.cli.typed import STUDY, made, planner, told
+
+SCORED = STUDY.replace(
+    'name = "load"\n', 'name = "load"\nbeat = { mine = 1020 }\nsubscores = ["shade", "pack"]\n'
+)
+
+
+def record(clock: int, score: float) -> None:
+    told("record", "pass", "--set", f"clock={clock}", "--score", score)
+
+
+def evening() -> None:
+    made(text=SCORED)
+    for clock, score in ((4200, 1000), (4200, 1002), (4300, 1010), (4300, 1013), (4400, 1019)):
+        record(clock, score)
+
+
+def test_gap_of_the_study_and_of_the_line() -> None:
+    """Scores to beat of study.toml, then those typed, with or without a name."""
+    evening()
+    said = told("gap", "--beat", "1100", "--beat", "theirs=1005").stdout
+    assert "mine: 1020 is 1 (0.10%) above the best" in said
+    assert "1100: 1100 is 81" in said
+    assert "theirs: 1005 is beaten, by 14" in said
+    assert "clock +50 MHz gives" in said
+
+
+def test_gap_without_a_score() -> None:
+    """It says how to record one, and exits as for a slip."""
+    made(text=SCORED)
+    answer = planner("gap")
+    assert answer.exit_code == 2
+    assert "load: no claimable score is on record, expected one" in answer.stderr
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        (["--beat", "fast"], "--beat = 'fast': expected a number"),
+        (["--beat", "mine=-5"], "--beat mine=-5: expected a score above 0"),
+        (["--workload", "lode"], "--workload 'lode': expected one of load"),
+    ],
+)
+def test_slips_of_gap(given: list[str], said: str) -> None:
+    """Option, value and what was expected are named."""
+    evening()
+    answer = planner("gap", *given)
+    assert (answer.exit_code, said in answer.stderr) == (2, True)
+
+
+def test_compare() -> None:
+    """Two runs stand for their settings."""
+    evening()
+    said = told("compare", 1, 4).stdout
+    assert "Score: +10.5 (+1.05%), a real gain" in said
+    assert "Welch's test" in said
+    assert "Take turns" in said
+    answer = planner("compare", 1, 2)
+    assert (answer.exit_code, "the same setting" in answer.stderr) == (2, True)
+
+
+def test_claim() -> None:
+    """The plan of the study, or of what is typed."""
+    evening()
+    assert (
+        "To claim: 95% of 10 min runs of load pass, 90% sure"
+        in told("claim", "--target", 0.95).stdout
+    )
+    assert "By hours      10 h between failures" in told("claim", "--mean-hours", "10h").stdout
+    answer = planner("claim", "--confidence", "90")
+    assert (answer.exit_code, "expected from 0.5 to 0.9999" in answer.stderr) == (2, True)
+
+
+def test_close_says_what_a_claim_takes() -> None:
+    """22 passes in a row (success run, textbook) for the default of nine in ten at 90 %."""
+    evening()
+    assert "Claim   90% of 10 min runs of load pass, 90% sure: 22 passes" in told("close").stdout
