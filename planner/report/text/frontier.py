@@ -9,6 +9,8 @@ from planner.report.text.layout import columns, prose, widest
 
 def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> list[str]:
     """One line a value of the second knob, ascending; those above everyday apart and marked."""
+    if not frontier.points:
+        return prose(f"No value of {frontier.along} is permitted, and none was run.", width)
     everyday = [p for p in frontier.points if not p.at_own_risk]
     above = [p for p in frontier.points if p.at_own_risk]
     lines = _table(definition, frontier, everyday, width)
@@ -39,12 +41,23 @@ def _table(
 def _row(
     knob: Knob, along: Knob, frontier: Frontier, point: FrontierPoint
 ) -> tuple[str, str, str, str, str]:
-    best = "best" if point.along == frontier.best else ""
+    best = "best" if point.along == frontier.best and point.kept is not None else ""
     at = f"{along.show(point.along)}{'' if point.asked else ' *'}"
     low, high = (in_range(knob, end) for end in point.interval)
-    chance = phrases.chance(point.pass_probability)
-    kept = "nothing" if point.kept is None else f"{knob.show(point.kept)} ({chance})"
-    return at, kept, low if low == high else f"{low} to {high}", str(point.runs), best
+    return (
+        at,
+        to_keep(knob, point),
+        low if low == high else f"{low} to {high}",
+        str(point.runs),
+        best,
+    )
+
+
+def to_keep(knob: Knob, point: FrontierPoint) -> str:
+    """The value to keep with its chance, or why there is none."""
+    if point.kept is None:
+        return point.holding.value
+    return f"{knob.show(point.kept)} ({phrases.chance(point.pass_probability)})"
 
 
 def in_range(knob: Knob, value: float) -> str:

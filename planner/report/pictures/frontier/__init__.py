@@ -24,6 +24,9 @@ def _lacks(history: History, wanted: Wanted) -> str:
             f"study.toml: [study]: along = {goal.along!r}: expected the name of a second knob that"
             " has low, high and step"
         )
+    search = frontier_search(history)
+    if search is not None and not search.stations.values:
+        return f"no value of {along.name} is permitted, and none was run"
     return ""
 
 
