@@ -13,13 +13,14 @@ def verdict(picture: Progress) -> str:
         return f"No run yet: nothing is known of {name} but what was expected"
     lead = f"After {_whole(picture.minutes)} bench minutes "
     if not picture.speaking:
-        return f"{lead}no run speaks of {name} beside the study's other values"
+        return f"{lead}no run speaks of {name} {picture.place}"
     now = picture.band[-1]
     where = edge_lies(knob, (now.low, now.high))
     if not picture.best:
-        return f"{lead}no {name} has held beside the study's other values; {where}"
+        return f"{lead}no {name} has held {picture.place}; {where}"
     risk = ", AT YOUR OWN RISK" if picture.risked else ""
-    return f"{lead}{name} has held up to {knob.show(picture.best[-1][1])}{risk}; {where}"
+    held = f"{knob.show(picture.best[-1][1])}{picture.held_at}"
+    return f"{lead}{name} has held up to {held}{risk}; {where}"
 
 
 def conditions(picture: Progress) -> str:
@@ -35,6 +36,8 @@ def conditions(picture: Progress) -> str:
         parts.append(f"Runs of the same {share} minutes share a mark")
     if picture.every > 1:
         parts.append(f"The interval is told after every {picture.every} runs")
+    if picture.held_at:
+        parts.append("It is told by the runs there alone; the frontier learns from all")
     if picture.unplaced:
         parts.append(f"{phrases.counted(picture.unplaced, 'run')} at no number left out")
     scores = picture.scores
