@@ -22,6 +22,8 @@ def verdict(picture: FrontierPicture) -> str:
         return f"No run yet: what was expected of {knob} along {along} beforehand"
     keep = picture.keep
     if keep is None:
+        if any(point.holding is Holding.NONE_YET for point in picture.points):
+            return f"No {knob} has held at any {along} yet"
         return f"No permitted {knob} is likely to hold at any permitted {along}"
     risk = f", {_RISK}" if keep.found.at_own_risk else ""
     value = f"{knob} {_point(picture, keep, along)}{risk}"

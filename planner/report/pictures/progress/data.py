@@ -107,7 +107,7 @@ def progress(history: History) -> Progress | None:
     return Progress(
         knob=knob,
         study_line=tuple(study_line(history)),
-        others=tuple(others_at(definition, search.base, knob.name)),
+        others=(*others_at(definition, search.base, knob.name), *_apart(along)),
         place=_place(along, search),
         runs=len(history.evidence),
         minutes=history.minutes_spent,
@@ -134,6 +134,12 @@ def _place(along: Knob | None, search: EdgeSearch) -> str:
     if along is None:
         return "beside the study's other values"
     return f"at {short(along.name)} {along.show(search.base[along.name])}"
+
+
+def _apart(along: Knob | None) -> list[str]:
+    if along is None:
+        return []
+    return [f"The interval is of that {short(along.name)} by itself, the frontier's of all at once"]
 
 
 def _held_at(along: Knob | None, search: EdgeSearch, best: tuple[Placed, ...]) -> str:

@@ -36,8 +36,6 @@ def conditions(picture: Progress) -> str:
         parts.append(f"Runs of the same {share} minutes share a mark")
     if picture.every > 1:
         parts.append(f"The interval is told after every {picture.every} runs")
-    if picture.held_at:
-        parts.append("It is told by the runs there alone; the frontier learns from all")
     if picture.unplaced:
         parts.append(f"{phrases.counted(picture.unplaced, 'run')} at no number left out")
     scores = picture.scores
