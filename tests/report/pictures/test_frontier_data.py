@@ -1,6 +1,7 @@
 """What goes into the frontier picture: every run once, stations, ceilings, the point to keep."""
 
 from collections import Counter
+from itertools import pairwise
 
 import pytest
 
@@ -108,7 +109,7 @@ def test_risky_and_shut_regions_are_those_of_the_gate(name: str) -> None:
 
 def _above(border: tuple[tuple[float, float], ...], x: float, y: float) -> bool:
     """Whether a place lies over a border, by a line between its corners."""
-    for (left, start), (right, end) in zip(border, border[1:], strict=False):
+    for (left, start), (right, end) in pairwise(border):
         if left <= x <= right and right > left:
             return y > start + (end - start) * (x - left) / (right - left) + 1e-6
     return False
@@ -167,9 +168,9 @@ def test_marks_are_shared_only_where_they_would_touch() -> None:
     picture = crowd(CROWD)
     assert picture.marks.crowded
     everyday = {f.of: f.places[0] for f in picture.fences.lines if f.limit is Limit.EVERYDAY}
-    across, up = picture.panel.scale
+    across, _ = picture.panel.scale
     columns = sorted({mark.along for mark in picture.marks.here})
-    gaps = [b - a for a, b in zip(columns, columns[1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(columns)]
     assert min(gap for gap in gaps if gap > 1e-9) * across >= 5
     assert all(abs(x - everyday["core_voltage"][0]) * across > 1 for x in columns)
     assert "share a mark" in conditions(picture)
