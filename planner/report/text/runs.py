@@ -1,5 +1,7 @@
 """The table of runs."""
 
+from collections.abc import Sequence
+
 from planner.domain.definition import Definition
 from planner.domain.knob import Knob
 from planner.domain.outcome import Outcome
@@ -21,16 +23,22 @@ def run_lines(history: History, last: int, suffix: str, width: int) -> list[str]
     definition = history.definition
     runs = history.runs[-last:] if last else history.runs
     knobs = phrases.traced(definition)
+    table = _table(knobs, runs)
+    if widest(table) > width:
+        knobs = knobs[:1]
+        table = _table(knobs, runs)
+    remarks = ["", *(_remark(definition, knobs, run) for run in runs)]
+    lines = _joined(table, remarks, width)
+    left = len(history.runs) - len(runs)
+    return ([f"  {left} earlier runs: planner show --all{suffix}"] if left else []) + lines
+
+
+def _table(knobs: list[Knob], runs: Sequence[Run]) -> list[str]:
     rows = [("run", "outcome", *(knob.name for knob in knobs), "min", "score")]
     rows += [_row(knobs, run) for run in runs]
     scored = any(row[-1] for row in rows[1:])
     rows = rows if scored else [row[:-1] for row in rows]
-    table = columns(rows, right=(0, *range(2, len(rows[0]))))
-    table = ["  " + line for line in table]
-    remarks = ["", *(_remark(definition, run) for run in runs)]
-    lines = _joined(table, remarks, width)
-    left = len(history.runs) - len(runs)
-    return ([f"  {left} earlier runs: planner show --all{suffix}"] if left else []) + lines
+    return ["  " + line for line in columns(rows, right=(0, *range(2, len(rows[0]))))]
 
 
 def _row(knobs: list[Knob], run: Run) -> tuple[str, ...]:
@@ -54,12 +62,14 @@ def _joined(table: list[str], remarks: list[str], width: int) -> list[str]:
     return lines
 
 
-def _remark(definition: Definition, run: Run) -> str:
-    above, known = above_everyday(definition, run.ran), phrases.traced(definition)
+def _remark(definition: Definition, shown: list[Knob], run: Run) -> str:
+    """What stands beside a run; `shown`: the knobs that have a column."""
+    above, traced = above_everyday(definition, run.ran), phrases.traced(definition)
     parts = [
-        f"{name} {knob.show(run.ran[name])}{' over ceiling' if name in above else ''}"
+        f"{name}{'' if knob in shown else ' ' + knob.show(run.ran[name])}"
+        f"{' over ceiling' if name in above else ''}"
         for name, knob in definition.knobs.items()
-        if name in above or (knob not in known and run.ran[name] != knob.stock)
+        if name in above or (knob not in shown and (knob in traced or run.ran[name] != knob.stock))
     ]
     parts += [f"{name} over ceiling" for name in above if name in definition.derived]
     if run.failed_after_s is not None:
