@@ -19,7 +19,7 @@ def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> li
     lines = [*head, *chain.from_iterable(told[:everyday])]
     if everyday < len(points):
         names = sorted({name for point in points for name in point.at_own_risk})
-        lines += ["", *prose(f"Above everyday, {phrases.own_risk(tuple(names))}", width)]
+        lines += ["", *prose(phrases.own_risk(tuple(names)), width)]
         lines += chain.from_iterable(told[everyday:])
     if any(not p.asked for p in frontier.points):
         lines += prose("* no run is asked for here: from its neighbours and your own runs.", width)
