@@ -99,9 +99,9 @@ def _traced(frontier: FrontierSearch) -> str:
     parts = []
     for station in ends if len(frontier.asked) > 1 else ends[:1]:
         value = kept(station)
-        found = "nothing" if value is None else knob.show(value)
-        parts.append(f"{found} at {along.show(station.base[along.name])}")
+        held = "nothing" if value is None else f"{knob.name} {knob.show(value)}"
+        parts.append(f"{held} holds at {along.show(station.base[along.name])}")
     return (
         f"frontier known well enough at {len(frontier.asked)} values of {along.name}:"
-        f" {knob.name} holds at {', '.join(parts)}"
+        f" {', '.join(parts)}"
     )

@@ -1,5 +1,6 @@
 """The sentences of the progress picture."""
 
+from planner.domain.knob import Harder
 from planner.domain.quantity import format_number
 from planner.report.pictures.progress.data import Band, Progress
 from planner.report.pictures.words import capital, edge_lies, sentences, short
@@ -20,7 +21,8 @@ def verdict(picture: Progress) -> str:
         return f"{lead}no {name} has held {picture.place}; {where}"
     risk = ", AT YOUR OWN RISK" if picture.risked else ""
     held = f"{knob.show(picture.best[-1][1])}{picture.held_at}"
-    return f"{lead}{name} has held up to {held}{risk}; {where}"
+    way = "down" if knob.harder is Harder.DOWN else "up"
+    return f"{lead}{name} has held {way} to {held}{risk}; {where}"
 
 
 def conditions(picture: Progress) -> str:
