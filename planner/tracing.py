@@ -48,18 +48,20 @@ def best_point(frontier: FrontierSearch, everyday_only: bool = False) -> EdgeSea
     """The station to keep: where the knob goes hardest; along a knob that helps it, at its least.
 
     Where the second knob is itself what is wanted hardest (the least voltage for each clock), its
-    hardest station at which something has held. While nothing has held anywhere it is the station
-    nearest stock; None where nothing is likely to hold there either.
+    hardest station at which something has held. A value that passes less often than is asked for
+    is only named where no station has a better one. While nothing has held anywhere it is the
+    station nearest stock; None where nothing is likely to hold there either.
     """
     stations = [s for s in frontier.searches if s.values]
     if everyday_only:
         stations = [s for s in stations if not s.gate.at_own_risk(s.base)]
-    held = [s for s in stations if _borne_out(s) is not None]
+    held = [(s, value) for s in stations if (value := _borne_out(s)) is not None]
     if not held:
         return _at_stock(frontier, stations)
+    sound = [(s, value) for s, value in held if s.chance(value) >= frontier.grid.target] or held
     if not frontier.helps:
-        return held[0]
-    return max(held, key=lambda s: s.knob.hardness(float(_borne_out(s) or 0.0)))
+        return sound[0][0]
+    return max(sound, key=lambda pair: pair[0].knob.hardness(pair[1]))[0]
 
 
 def found(frontier: FrontierSearch) -> Frontier:

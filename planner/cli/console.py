@@ -14,7 +14,7 @@ from planner.errors import (
     LedgerError,
     PlannerError,
 )
-from planner.report.text.layout import clean
+from planner.report.text.layout import clean, prose
 
 DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED = range(7)
 """Exit codes."""
@@ -35,8 +35,15 @@ def out(text: str) -> None:
 
 
 def talk(text: str) -> None:
-    """Print what is said beside the result."""
-    typer.echo(clean(text), err=True)
+    """Print what is said beside the result; on a terminal no word is cut at its border."""
+    lines = clean(text).split("\n")
+    if sys.stderr.isatty():
+        lines = [part for line in lines for part in _fitted(line)]
+    typer.echo("\n".join(lines), err=True)
+
+
+def _fitted(line: str) -> list[str]:
+    return [line] if len(line) <= width() else prose(line, width())
 
 
 def out_json(text: str) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -106,3 +107,18 @@ def test_the_table_of_commands_is_complete() -> None:
 
     assert all(callable(import_module(module).command) for module, _ in COMMANDS.values())
     assert typer.main.get_command is not None
+
+
+def test_talk_breaks_at_words_on_a_narrow_terminal(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Elsewhere a message stays one line, so that programs find it whole."""
+    words = "Error: run = 99: is not on record, expected one of 1, 2, 3, 4, 5"
+    monkeypatch.setattr(console, "width", lambda: 40)
+    console.talk(words)
+    assert capsys.readouterr().err == f"{words}\n"
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    console.talk(words)
+    lines = capsys.readouterr().err.splitlines()
+    assert len(lines) == 2
+    assert " ".join(lines) == words

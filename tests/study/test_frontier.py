@@ -195,3 +195,14 @@ def test_the_chance_lies_in_its_interval():
     drive(study, holds)
     best = study.recommendation()
     assert best.interval[0] <= best.pass_probability <= best.interval[1]
+
+
+def test_an_untried_voltage_at_own_risk_is_not_preferred_to_a_sounder_one():
+    """A pass at less voltage bears a value out above it; where it is in doubt it is not kept."""
+    study = Study.create(definition())
+    drive(study, holds)
+    everyday = study.recommendation().settings
+    study.accept_risk("volts", 1.3)
+    best = study.recommendation()
+    assert best.pass_probability >= 0.9
+    assert best.settings == everyday or float(best.settings["clock"]) > float(everyday["clock"])
