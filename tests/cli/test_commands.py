@@ -122,3 +122,16 @@ def test_talk_breaks_at_words_on_a_narrow_terminal(
     lines = capsys.readouterr().err.splitlines()
     assert len(lines) == 2
     assert " ".join(lines) == words
+
+
+def test_a_blank_ceiling_above_a_word_is_null_in_json() -> None:
+    """A knob whose stock is a word may not rise at all: no number says so."""
+    knob = 'harder = "choice"\nchoices = ["auto", 1.1, 1.2]\nstock = "auto"\nunit = "V"\n'
+    text = (
+        '[study]\nname = "box"\n[[knob]]\nname = "clock"\nlow = 1\nhigh = 9\nstep = 1\nstock = 2\n'
+    )
+    made(text=f'{text}[[knob]]\nname = "volts"\n{knob}[[workload]]\nname = "load"\nminutes = 5\n')
+    (ceiling,) = json.loads(told("show", "--json").stdout)["ceilings"]
+    assert ceiling["name"] == "volts"
+    assert ceiling["everyday"] is None
+    assert not ceiling["filled_in"]
