@@ -11,13 +11,16 @@ from math import isclose, isfinite
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
 from planner.domain.expression import Inequality
-from planner.domain.knob import Harder, Knob, Setting, Value
+from planner.domain.knob import Harder, Knob, Value
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
 from planner.forecast.outlook import Outlook, outlook_of
 from planner.history import History
+
+_Key = tuple[Value | None, ...]
+"""A setting's values in the order of the study's knobs."""
 
 
 @dataclass(frozen=True)
@@ -26,7 +29,7 @@ class Gate:
 
     definition: Definition
     accepted: Mapping[str, float]
-    no_starts: tuple[Setting, ...]
+    no_starts: frozenset[_Key]
     """Settings that failed to start and that nothing since speaks for."""
     too_hot: tuple[tuple[Run, str], ...]
     """Runs that pushed a reading past its stop, with the reading."""
@@ -65,7 +68,7 @@ class Gate:
             for run, reading in self.too_hot
             if _at_least_as_hot(self.definition, setting, run.ran)
         ]
-        if any(_same(self.definition, setting, failed) for failed in self.no_starts):
+        if _key(self.definition, setting) in self.no_starts:
             found.append("it failed to start, and nothing since speaks for it")
         return found + self.outlook.objections(setting)
 
@@ -101,21 +104,22 @@ class Gate:
 def gate_of(history: History, everyday_only: bool = False) -> Gate:
     """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
     latest = len(history.changes)
-    no_starts: list[Setting] = []
+    no_starts: set[_Key] = set()
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
     stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
         if run.outcome is Outcome.NO_START and run.epoch == latest:
-            no_starts.append(run.ran)
+            no_starts.add(_key(definition, run.ran))
         elif run.outcome.held and no_starts:
-            no_starts = [s for s in no_starts if not _same(definition, s, run.ran)]
+            no_starts.discard(_key(definition, run.ran))
         if run.readings and run.epoch == latest:
             for name, stop in stops:
                 if run.readings.get(name, stop) > stop:
                     too_hot.append((run, name))
     accepted = {} if everyday_only else history.accepted
-    return Gate(definition, accepted, tuple(no_starts), tuple(too_hot), outlook_of(history))
+    hot = tuple(too_hot)
+    return Gate(definition, accepted, frozenset(no_starts), hot, outlook_of(history))
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:
@@ -158,8 +162,8 @@ def _satisfied(holds: Inequality, numbers: Mapping[str, float]) -> bool:
     return not holds.names <= numbers.keys() or holds(numbers)
 
 
-def _same(definition: Definition, one: Mapping[str, Value], other: Mapping[str, Value]) -> bool:
-    return all(one.get(name) == other.get(name) for name in definition.knobs)
+def _key(definition: Definition, setting: Mapping[str, Value]) -> _Key:
+    return tuple(setting.get(name) for name in definition.knobs)
 
 
 def _at_least_as_hot(

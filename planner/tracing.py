@@ -48,22 +48,41 @@ def best_point(frontier: FrontierSearch, everyday_only: bool = False) -> EdgeSea
     """The station to keep: where the knob goes hardest; along a knob that helps it, at its least.
 
     Where the second knob is itself what is wanted hardest (the least voltage for each clock), its
-    hardest station at which something holds.
+    hardest station at which something has held. A value that passes less often than is asked for
+    is only named where no station has a better one. While nothing has held anywhere it is the
+    station nearest stock; None where nothing is likely to hold there either.
     """
-    held = [s for s in frontier.asked if kept(s) is not None]
+    stations = [s for s in frontier.searches if s.values]
     if everyday_only:
-        held = [s for s in held if not s.gate.at_own_risk(s.base)]
+        stations = [s for s in stations if not s.gate.at_own_risk(s.base)]
+    held = [(s, value) for s in stations if (value := _borne_out(s)) is not None]
     if not held:
-        return None
+        return _at_stock(frontier, stations)
+    sound = [(s, value) for s, value in held if s.chance(value) >= frontier.grid.target] or held
     if not frontier.helps:
-        return held[0]
-    return max(held, key=lambda s: s.knob.hardness(float(kept(s) or 0.0)))
+        return sound[0][0]
+    return max(sound, key=lambda pair: pair[0].knob.hardness(pair[1]))[0]
 
 
 def found(frontier: FrontierSearch) -> Frontier:
     """What is known of the frontier as things stand."""
-    values = [kept(s) if s.values else None for s in frontier.searches]
+    values = [_borne_out(s) if s.values else None for s in frontier.searches]
     return frontier_of(frontier, values, best_point(frontier))
+
+
+def _borne_out(station: EdgeSearch) -> float | None:
+    """The value to keep at a station; None where no run bears it out."""
+    value = kept(station)
+    return value if value is not None and station.passed_at_or_above(value) else None
+
+
+def _at_stock(frontier: FrontierSearch, stations: list[EdgeSearch]) -> EdgeSearch | None:
+    along = frontier.along
+    stock = along.stock
+    if isinstance(stock, str):
+        return None
+    nearest = min(stations, key=lambda s: abs(float(s.base[along.name]) - stock), default=None)
+    return None if nearest is None or kept(nearest) is None else nearest
 
 
 def _open(frontier: FrontierSearch) -> list[EdgeSearch]:
@@ -82,9 +101,9 @@ def _traced(frontier: FrontierSearch) -> str:
     parts = []
     for station in ends if len(frontier.asked) > 1 else ends[:1]:
         value = kept(station)
-        found = "nothing" if value is None else knob.show(value)
-        parts.append(f"{found} at {along.show(station.base[along.name])}")
+        held = "nothing" if value is None else f"{knob.name} {knob.show(value)}"
+        parts.append(f"{held} holds at {along.show(station.base[along.name])}")
     return (
         f"frontier known well enough at {len(frontier.asked)} values of {along.name}:"
-        f" {knob.name} holds at {', '.join(parts)}"
+        f" {', '.join(parts)}"
     )

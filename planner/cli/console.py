@@ -14,7 +14,7 @@ from planner.errors import (
     LedgerError,
     PlannerError,
 )
-from planner.report.text.layout import clean
+from planner.report.text.layout import clean, prose
 
 DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED = range(7)
 """Exit codes."""
@@ -26,6 +26,7 @@ _CODES: tuple[tuple[type[PlannerError], int], ...] = (
     (LedgerError, DAMAGED),
 )
 _NARROWEST = 40
+_WARNING = "AT YOUR OWN RISK"
 
 
 def out(text: str) -> None:
@@ -34,8 +35,15 @@ def out(text: str) -> None:
 
 
 def talk(text: str) -> None:
-    """Print what is said beside the result."""
-    typer.echo(clean(text), err=True)
+    """Print what is said beside the result; on a terminal no word is cut at its border."""
+    lines = clean(text).split("\n")
+    if sys.stderr.isatty():
+        lines = [part for line in lines for part in _fitted(line)]
+    typer.echo("\n".join(lines), err=True)
+
+
+def _fitted(line: str) -> list[str]:
+    return [line] if len(line) <= width() else prose(line, width())
 
 
 def out_json(text: str) -> None:
@@ -75,11 +83,15 @@ def to_terminal() -> bool:
 
 
 def styled(text: str) -> str:
-    """First line and warnings in bold; typer takes that out again where it is no terminal."""
+    """What it is about and warnings in bold; typer takes that out where it is no terminal."""
     if os.environ.get("NO_COLOR"):
         return text
-    lines = text.split("\n")
-    return "\n".join(
-        typer.style(line, bold=True) if place == 0 or line.startswith("AT YOUR OWN RISK") else line
-        for place, line in enumerate(lines)
-    )
+    blank = text[: len(text) - len(text.lstrip("\n"))]
+    first, *rest = text[len(blank) :].split("\n")
+    subject, colon, more = first.partition(": ")
+    lines = [typer.style(subject + colon.rstrip(), bold=True) + colon[1:] + _warned(more)]
+    return blank + "\n".join(lines + [_warned(line) for line in rest])
+
+
+def _warned(line: str) -> str:
+    return line.replace(_WARNING, typer.style(_WARNING, bold=True))

@@ -81,8 +81,11 @@ def _asked(prompt: str) -> str:
 
 
 def _drawn(opened: Opened, name: str | None) -> str:
-    from planner.cli.plot import PICTURE, draw
+    from planner.cli.plot import FOLDER, draw
+    from planner.report.pictures.table import usual_for
 
-    file = find_study(name) / PICTURE
-    draw(opened.study.history, file)
+    history = opened.study.history
+    picture = usual_for(history.definition.goal.aim)
+    file = find_study(name) / FOLDER / f"{picture}.png"
+    draw(history, file, picture)
     return str(file)

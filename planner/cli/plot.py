@@ -9,7 +9,7 @@ from planner.cli.arguments import Name, StudyName
 from planner.cli.console import out, talk
 from planner.cli.studies import find_study, open_study
 from planner.errors import InputError
-from planner.report.pictures.table import PICTURES, USUAL, picture_named
+from planner.report.pictures.table import PICTURES, USUAL, picture_named, usual_for
 
 if TYPE_CHECKING:
     from planner.history import History
@@ -20,6 +20,7 @@ FOLDER = "pictures"
 PICTURE = Path(FOLDER, f"{USUAL}.png")
 _TWO_KNOBS = ", ".join(name for name, listed in PICTURES.items() if listed.two_knobs)
 _LISTED = "; ".join(f"{name}: {listed.line}" for name, listed in PICTURES.items())
+_OWN = "".join(f", {name} where that is the aim" for name, each in PICTURES.items() if each.aim)
 
 
 def picture_names(incomplete: str) -> list[str]:
@@ -36,7 +37,7 @@ def command(
             "--picture",
             "-p",
             metavar="|".join(PICTURES),
-            help=f"{_LISTED}.  [default: {USUAL}]",
+            help=f"{_LISTED}.  [default: {USUAL}{_OWN}]",
             autocompletion=picture_names,
             show_default=False,
         ),
@@ -64,10 +65,13 @@ def command(
     """Draw what the runs tell, as a picture; prints the file."""
     from planner.report.pictures.picture import Wanted
 
-    _check(picture, everything, x or y, file)
+    _check(picture, everything, file)
     opened, folder = open_study(name or study), find_study(name or study)
     history, wanted = opened.study.history, Wanted(x or "", y or "")
-    for each in PICTURES if everything else [picture or USUAL]:
+    chosen = picture or usual_for(history.definition.goal.aim)
+    if not everything:
+        _check_axis(chosen, x or y)
+    for each in PICTURES if everything else [chosen]:
         if everything and (lack := picture_named(each).lacks(history, wanted)):
             talk(f"No {each}: {lack}.")
             continue
@@ -94,14 +98,17 @@ def draw(
     write_picture(drawn.prepare(history, wanted), file)
 
 
-def _check(picture: str | None, everything: bool, axis: str | None, file: Path | None) -> None:
+def _check(picture: str | None, everything: bool, file: Path | None) -> None:
     """Raises InputError where options contradict each other, before anything is read."""
     if everything and (picture or file):
         other = "--picture" if picture else "--out"
         raise InputError(f"--all with {other}: expected one of the two")
     if picture is not None:
         picture_named(picture)
-    if axis and not everything and not PICTURES[picture or USUAL].two_knobs:
+
+
+def _check_axis(picture: str, axis: str | None) -> None:
+    if axis and not PICTURES[picture].two_knobs:
         raise InputError(
-            f"the picture {picture or USUAL} has no axis to choose: expected --picture {_TWO_KNOBS}"
+            f"the picture {picture} has no axis to choose: expected --picture {_TWO_KNOBS}"
         )

@@ -85,7 +85,9 @@ def _search(study: "Study") -> "Search | None":
     if study.history.definition.searched is None:
         return None
     best, everyday = recommendations(study)
-    return search_of(study.history, best, everyday, study.closing())
+    traced = study.history.definition.goal.aim == "frontier"
+    frontier = study.frontier() if traced else None
+    return search_of(study.history, best, everyday, study.closing(), frontier)
 
 
 def _spare(file: Path) -> None:

@@ -43,7 +43,8 @@ class Recommendation:
     pass_probability: float
     """Probability that a nominal run passes there."""
     interval: tuple[float, float]
-    """Credible interval of that probability."""
+    """Credible interval of that probability, widened to hold it where a small chance of a much
+    lower one pulls it out of the interval."""
     expected_loss: float
     """Of keeping it; `planner.models.decision` says what a loss is."""
     holds: bool
@@ -82,10 +83,12 @@ def recommend(search: EdgeSearch, kept: float | None) -> Recommendation:
     value = kept if holds else (search.values[0] if search.values else None)
     setting = dict(search.base) if value is None else search.setting(value)
     hardness = search.knob.hardness(float(setting[search.knob.name]))
+    chance = search.posterior.chance(hardness)
+    low, high = search.posterior.chance_interval(hardness)
     return Recommendation(
         settings=setting,
-        pass_probability=search.posterior.chance(hardness),
-        interval=search.posterior.chance_interval(hardness),
+        pass_probability=chance,
+        interval=(min(low, chance), max(high, chance)),
         expected_loss=search.loss_of(kept) if search.values else 0.0,
         holds=holds,
         claim=claim_for(search, setting),

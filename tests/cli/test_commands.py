@@ -2,6 +2,7 @@
 
 import json
 import re
+import sys
 from importlib import import_module
 from pathlib import Path
 
@@ -117,3 +118,31 @@ def test_the_table_of_commands_is_complete() -> None:
         modules += [import_module(module) for module, _ in table.values()] if table else []
         assert table or callable(loaded.command)
     assert typer.main.get_command is not None
+
+
+def test_talk_breaks_at_words_on_a_narrow_terminal(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Elsewhere a message stays one line, so that programs find it whole."""
+    words = "Error: run = 99: is not on record, expected one of 1, 2, 3, 4, 5"
+    monkeypatch.setattr(console, "width", lambda: 40)
+    console.talk(words)
+    assert capsys.readouterr().err == f"{words}\n"
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    console.talk(words)
+    lines = capsys.readouterr().err.splitlines()
+    assert len(lines) == 2
+    assert " ".join(lines) == words
+
+
+def test_a_blank_ceiling_above_a_word_is_null_in_json() -> None:
+    """A knob whose stock is a word may not rise at all: no number says so."""
+    knob = 'harder = "choice"\nchoices = ["auto", 1.1, 1.2]\nstock = "auto"\nunit = "V"\n'
+    text = (
+        '[study]\nname = "box"\n[[knob]]\nname = "clock"\nlow = 1\nhigh = 9\nstep = 1\nstock = 2\n'
+    )
+    made(text=f'{text}[[knob]]\nname = "volts"\n{knob}[[workload]]\nname = "load"\nminutes = 5\n')
+    (ceiling,) = json.loads(told("show", "--json").stdout)["ceilings"]
+    assert ceiling["name"] == "volts"
+    assert ceiling["everyday"] is None
+    assert not ceiling["filled_in"]

@@ -1,11 +1,12 @@
 """`planner plot`."""
 
+import json
 from pathlib import Path
 
 import pytest
 
 from planner.cli.plot import picture_names
-from tests.cli.typed import made, planner, told
+from tests.cli.typed import STUDY, made, planner, told
 
 
 def test_it_draws_into_the_study() -> None:
@@ -119,3 +120,32 @@ def test_shells_complete_the_pictures() -> None:
     """By how they begin."""
     assert {"edge", "map", "progress"} <= set(picture_names(""))
     assert picture_names("pro") == ["progress"]
+
+
+FRONTIER = STUDY.replace('knob = "clock"', 'knob = "clock"\naim = "frontier"\nalong = "volts"', 1)
+
+
+def test_the_usual_picture_of_a_frontier_study_is_the_frontier() -> None:
+    """Asked for by nothing, in the guided session, and with every other one."""
+    folder = made(text=FRONTIER)
+    file = folder / "pictures" / "frontier.png"
+    assert Path(told("plot").stdout.strip()) == file
+    assert file.read_bytes().startswith(b"\x89PNG")
+    file.unlink()
+    assert str(file) in planner("guide", typed="own p\nplot\n").stdout
+    assert file.is_file()
+    assert str(file) in told("plot", "--all").stdout.split()
+    refused = planner("plot", "--x", "clock")
+    assert refused.exit_code == 2
+    assert "the picture frontier has no axis to choose" in refused.stderr
+
+
+def test_json_of_a_frontier_says_why_a_value_is_missing() -> None:
+    """`holding` stands beside `kept`; only the voltage that was run has one."""
+    made(text=FRONTIER)
+    told("record", "pass", "--set", "clock=4600", "--set", "volts=1.25")
+    points = json.loads(told("show", "--json").stdout)["frontier"]["points"]
+    kept = {point["along"]: (point["kept"], point["holding"]) for point in points}
+    assert kept[1.25] == (4600, "held")
+    assert kept[1.0] == (None, "none yet")
+    assert (None, "not permitted") in kept.values()

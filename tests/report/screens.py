@@ -27,6 +27,7 @@ from planner.report.text.verdict import verdict_text
 from planner.trade.timing.spd.read import read_module
 from planner.trade.timing.timings import Timings
 from tests.models.scores.bench import scored_study
+from tests.report.frontiers import CLOCKS, LEAST, SHUT, UNKNOWN, along
 from tests.report.values import (
     BEST,
     DEFINITION,
@@ -53,6 +54,13 @@ SPENT = replace(EVENING, verdict="minutes spent: 181 of 180", runs=EVENING.runs 
 _FULL = Standing(EVENING, EDGES, BEST, EVERYDAY, None, HEAD)
 _EMPTY = Standing(FRESH, {n: replace(e, runs=0) for n, e in EDGES.items()}, GUESS, None, None, HEAD)
 _DONE = replace(_FULL, history=EARLIER, closing="edge known well enough: 5225 MHz passes with 94%")
+_CLOCKS = replace(
+    _FULL, history=along(EVENING, "core_clock", "core_voltage"), frontier=CLOCKS, everyday=None
+)
+_LEAST = replace(_CLOCKS, history=along(EVENING, "core_voltage", "core_clock"), frontier=LEAST)
+_UNKNOWN = replace(
+    _EMPTY, history=along(FRESH, "core_clock", "core_voltage"), frontier=UNKNOWN, best=GUESS
+)
 _CHECKED = Checked(EVENING, HEAD, True, "repaired: line 2: it is empty", "9:9f2c4b7a1e3d5f60", True)
 _ROTTEN = replace(_CHECKED, adopted=False, repaired=None, head_holds=False)
 _NOTED = Study.create(
@@ -103,6 +111,10 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
     "show": lambda w: standing_text(_FULL, 15, "", w),
     "show-empty": lambda w: standing_text(_EMPTY, 15, "", w),
     "show-done": lambda w: standing_text(_DONE, 3, " -s shift", w),
+    "show-frontier": lambda w: standing_text(_CLOCKS, 15, "", w),
+    "show-frontier-least": lambda w: standing_text(_LEAST, 4, "", w),
+    "show-frontier-empty": lambda w: standing_text(_UNKNOWN, 15, "", w),
+    "show-frontier-shut": lambda w: standing_text(replace(_UNKNOWN, frontier=SHUT), 15, "", w),
     "check": lambda w: checked_text(_CHECKED, w),
     "check-rotten": lambda w: checked_text(_ROTTEN, w),
     "next-note": lambda w: proposal_text(PROPOSAL, _NOTED, GUESS, None, "", w),

@@ -14,6 +14,7 @@ from planner.models.claim import Claim
 from planner.models.findings import Recommendation
 from planner.report.sheet.gather import search_of, sheet_of
 from planner.report.sheet.nouns import Attached, Sheet
+from tests.report.frontiers import CLOCKS, along
 from tests.report.values import BEST, EVERYDAY, GUESS, HEAD, evening, fresh
 
 DEFINITION = """\
@@ -249,12 +250,19 @@ def hostile() -> Sheet:
     return sheet_of(history, search_of(history, BEST, EVERYDAY, None), HEAD, (file,))
 
 
+def traced() -> Sheet:
+    """A frontier with every kind of point that its table tells apart."""
+    history = along(dated(evening()), "core_clock", "core_voltage")
+    return sheet_of(history, search_of(history, BEST, EVERYDAY, None, CLOCKS), HEAD)
+
+
 SHEETS: Mapping[str, Callable[[], Sheet]] = {
     "scored": scored,
     "unscored": unscored,
     "changed": changed,
     "empty": empty,
     "hostile": hostile,
+    "traced": traced,
 }
 
 

@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 
 from planner import Study
+from planner.models.frontier.findings import Holding
 from planner.rigs.frontier import frontier_rig
 from tests.models.frontier.bench import definition, drive
 from tests.published.test_alpha_power_frontier import speed
@@ -124,3 +125,84 @@ def test_frontiers_of_rigs_that_bend_are_traced():
             right += sound and (best - point.kept) / rig.part.step <= 1 + 1e-9
     assert right >= 0.88 * 5 * 9
     assert runs <= 40 * 5
+
+
+def test_a_value_to_keep_is_one_that_a_run_bears_out():
+    """Voltages without a run have none; the best is stock's pass, off the asked voltages too."""
+    raw = definition()
+    raw["knob"][1] |= {"step": 0.01, "stock": 0.93}
+    study = Study.create(raw)
+    study.record("pass", settings={})
+    points = {point.along: point for point in study.frontier().points}
+    assert points[0.93].holding is Holding.HELD
+    assert points[0.93].kept == 80
+    assert not points[0.93].asked
+    assert points[1.2].holding is Holding.NONE_YET
+    assert points[1.2].kept is None
+    assert study.frontier().best == 0.93
+    assert study.recommendation().settings == {"clock": 80, "volts": 0.93}
+
+
+def test_before_anything_has_held_the_best_guess_is_stock():
+    """A crash at another voltage does not make that one the guess."""
+    study = Study.create(definition())
+    assert study.recommendation().settings == {"clock": 80, "volts": 0.9}
+    study.record("crash", settings={"clock": 120, "volts": 1.2})
+    assert study.recommendation().settings == {"clock": 80, "volts": 0.9}
+    assert all(point.kept is None for point in study.frontier().points)
+
+
+def test_where_the_easiest_clock_fails_nothing_holds():
+    """Told of the voltages at which it was run; above the ceiling it is: not permitted."""
+    study = Study.create(definition())
+    for volts in (0.6, 0.7, 0.8):
+        for _ in range(4):
+            study.record("crash", settings={"clock": 40, "volts": volts})
+    points = {point.along: point for point in study.frontier().points}
+    assert {points[v].holding for v in (0.6, 0.7, 0.8)} == {Holding.NOTHING}
+    assert points[1.3].holding is Holding.NOT_PERMITTED
+
+
+def test_a_frontier_without_a_permitted_voltage_has_no_point():
+    """It says why, and proposes nothing."""
+    raw = definition()
+    raw["rule"] = [{"name": "floor", "holds": "volts >= 2", "kind": "hard"}]
+    study = Study.create(raw)
+    assert study.frontier().points == ()
+    assert study.next() is None
+    assert "rule floor is broken" in (study.closing() or "")
+
+
+def test_runs_that_contradict_each_other_leave_numbers():
+    """Hundreds of passes and crashes at clocks far apart from one voltage to the next."""
+    study = Study.create(definition())
+    for place, volts in enumerate((0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2)):
+        for clock in range(60, 140, 4):
+            holds = clock < (130 if place % 2 else 70)
+            for _ in range(3):
+                study.record(
+                    "pass" if holds else "crash", settings={"clock": clock, "volts": volts}
+                )
+    points = [point for point in study.frontier().points if point.asked]
+    assert all(0 <= point.pass_probability <= 1 for point in points)
+    kept = [point.kept or 0 for point in points if point.runs]
+    assert [value > 100 for value in kept] == [False, True] * 3 + [False]
+
+
+def test_the_chance_lies_in_its_interval():
+    """A mean that a small chance of failure everywhere pulls down is not left outside."""
+    study = Study.create(definition())
+    drive(study, holds)
+    best = study.recommendation()
+    assert best.interval[0] <= best.pass_probability <= best.interval[1]
+
+
+def test_an_untried_voltage_at_own_risk_is_not_preferred_to_a_sounder_one():
+    """A pass at less voltage bears a value out above it; where it is in doubt it is not kept."""
+    study = Study.create(definition())
+    drive(study, holds)
+    everyday = study.recommendation().settings
+    study.accept_risk("volts", 1.3)
+    best = study.recommendation()
+    assert best.pass_probability >= 0.9
+    assert best.settings == everyday or float(best.settings["clock"]) > float(everyday["clock"])

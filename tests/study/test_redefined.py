@@ -102,3 +102,14 @@ def test_a_stock_edited_after_a_run_is_dialled_in(folder: Path) -> None:
     asked = study.next()
     assert asked.settings["volts"] == 1.225
     assert ("volts", 1.2, 1.225) in {(c.knob, c.before, c.after) for c in asked.changes}
+
+
+def test_the_second_knob_of_a_frontier_may_have_been_a_choice(folder: Path) -> None:
+    """Its words are no station of the frontier."""
+    study = on_disk(folder, tables(clock(), mode()))
+    study.record("pass", settings={"clock": 4500, "mode": "b"})
+    ranged = clock(name="mode", unit="", low=1, high=9, step=1, stock=1)
+    goal = {"knob": "clock", "aim": "frontier", "along": "mode"}
+    write(folder, tables(clock(), ranged, study=goal))
+    assert study.next().number == 2
+    assert {point.runs for point in study.frontier().points} == {0}

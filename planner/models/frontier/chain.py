@@ -21,6 +21,10 @@ from planner.models.edge_grid import EdgeGrid
 from planner.models.frontier.slopes import RISES, change_of_rise, first_rises, roughness
 from planner.models.hazard import Array
 
+LEAST = 1e-60
+"""Nothing counts for less against the likeliest: where many runs contradict each other, products
+of three such terms would else vanish everywhere."""
+
 
 @dataclass(frozen=True)
 class Chain:
@@ -39,16 +43,18 @@ class Chain:
 
         `likelihoods`: of the runs at each station, shape (m, n).
         """
+        if not likelihoods:
+            return []
         forward = [self.first[:, :, None] * first_rises()]
         for gap, seen in zip(self.gaps, likelihoods, strict=False):
             forward.append(_scaled(self._onward(forward[-1] * seen[:, :, None], gap)))
-        backward = [np.ones_like(forward[0])]
-        for gap, seen in zip(self.gaps[::-1], likelihoods[:0:-1], strict=True):
-            backward.append(_scaled(self._back(backward[-1] * seen[:, :, None], gap)))
-        return [
-            _normed(before * seen[:, :, None] * after)
-            for before, seen, after in zip(forward, likelihoods, backward[::-1], strict=True)
-        ]
+        found, after = [], np.ones_like(forward[0])
+        for place in range(len(forward) - 1, -1, -1):
+            seen = likelihoods[place][:, :, None]
+            found.append(_normed(forward.pop() * seen * after))
+            if place:
+                after = _scaled(self._back(after * seen, self.gaps[place - 1]))
+        return found[::-1]
 
     def _onward(self, weights: Array, gap: float) -> Array:
         turned = weights @ change_of_rise(gap)
@@ -71,12 +77,13 @@ class Chain:
     def _spread(self, weights: Array, gap: float) -> Array:
         """The edge's own little about its walk; symmetric, so it serves both ways."""
         kernel = self._kernel(gap)
-        reach = len(kernel) // 2
-        padded = np.pad(weights, ((0, 0), (reach, reach), (0, 0)))
-        total = np.zeros_like(weights)
-        for place, share in enumerate(kernel):
-            total += share * padded[:, place : place + weights.shape[1]]
-        return total
+        middle = len(kernel) // 2
+        total, part = kernel[middle] * weights, np.empty_like(weights)
+        for reach, share in enumerate(kernel[middle + 1 : middle + weights.shape[1]], 1):
+            np.multiply(weights, share, out=part)
+            total[:, reach:] += part[:, :-reach]
+            total[:, :-reach] += part[:, reach:]
+        return np.asarray(total)
 
     def _kernel(self, gap: float) -> Array:
         sd = max(roughness(self.usual, self.grid.tolerance, gap) / self.grid.cell, 0.3)
@@ -98,7 +105,7 @@ def _add_shifted(into: Array, weights: Array, shift: int) -> None:
 
 
 def _scaled(weights: Array) -> Array:
-    return np.asarray(weights / weights.max())
+    return np.asarray(np.maximum(weights / weights.max(), LEAST))
 
 
 def _normed(weights: Array) -> Array:

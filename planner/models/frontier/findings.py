@@ -1,10 +1,27 @@
 """What a study may state of a frontier."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from planner.models.edge import LEVEL
 from planner.models.edge_search import EdgeSearch
 from planner.models.frontier.search import FrontierSearch
+
+_UNLIKELY = 0.1
+"""Where something permitted holds with less than that, it is said that nothing does."""
+
+
+class Holding(StrEnum):
+    """What may be said of the value to keep at a point."""
+
+    HELD = "held"
+    """A nominal run has held at it, or harder, there or where it says as much."""
+    NONE_YET = "none yet"
+    """No run bears out any value; what the edge's interval says is the model's alone."""
+    NOTHING = "nothing holds"
+    """Most likely no permitted value does."""
+    NOT_PERMITTED = "not permitted"
+    """Ceilings, rules or stops leave none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +35,10 @@ class FrontierPoint:
     interval: tuple[float, float]
     """Lower and upper end of the edge's credible interval."""
     kept: float | None
-    """The first knob's value to keep there; None where none is likely to hold."""
+    """The first knob's value to keep there; None where no run bears one out."""
+    holding: Holding
     pass_probability: float
-    """Probability that a nominal run passes there; of the easiest permitted value where none is."""
+    """Probability that a nominal run passes there; at the range's easiest where `kept` is None."""
     runs: int
     """Runs made at exactly this value of the second knob."""
     asked: bool
@@ -50,7 +68,7 @@ class Frontier:
 def frontier_of(
     frontier: FrontierSearch, kept: list[float | None], best: EdgeSearch | None
 ) -> Frontier:
-    """The statement; `kept`: the value to keep at each station, `best`: the station to keep."""
+    """The statement; `kept`: the value borne out at each station, `best`: the station to keep."""
     stations = zip(frontier.searches, kept, frontier.rises, strict=True)
     points = [_point(frontier, *station) for station in stations]
     along = frontier.along.name
@@ -75,9 +93,19 @@ def _point(
         edge=knob.at_hardness(station.posterior.quantile(0.5)),
         interval=(low, high),
         kept=kept,
+        holding=_holding(station, kept),
         pass_probability=station.chance(value),
-        runs=sum(run.ran[frontier.along.name] == along for run in frontier.history.evidence),
+        runs=len(frontier.runs.get(along, ())),
         asked=along in frontier.stations.asked,
         at_own_risk=station.gate.at_own_risk(station.base),
         rises=rises,
     )
+
+
+def _holding(station: EdgeSearch, kept: float | None) -> Holding:
+    if kept is not None:
+        return Holding.HELD
+    if not station.values:
+        return Holding.NOT_PERMITTED
+    likely = station.posterior.beyond(float(station.levels[0]))
+    return Holding.NOTHING if likely < _UNLIKELY else Holding.NONE_YET

@@ -1,21 +1,21 @@
 """The search of one knob's edge along a second: a search at each station, with one posterior."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
 
 import numpy as np
 
-from planner.domain.knob import Knob, Setting
+from planner.domain.knob import Knob, Setting, Value
 from planner.domain.run import Run
 from planner.gate import Gate, gate_of
 from planner.history import History
 from planner.models.edge import EdgePosterior, likelihood
 from planner.models.edge_grid import EdgeGrid
 from planner.models.edge_search import EdgeSearch, base_of
-from planner.models.evidence import observations
-from planner.models.frontier.chain import Chain
+from planner.models.evidence import Observation, observations
+from planner.models.frontier.chain import LEAST, Chain
 from planner.models.frontier.prior import frontier_grid, priors
 from planner.models.frontier.slopes import RISES
 from planner.models.frontier.stations import Stations, stations_of
@@ -59,7 +59,7 @@ class FrontierSearch:
         """The search of the edge at each station, in their order."""
         root = self.root
         values = self.stations.values
-        own = [replace(root, base=self.beside(value)).hardest_pass for value in values]
+        own = [replace(root, history=h, base=b).hardest_pass for h, b in map(self._at, values)]
         found, reach = [], -inf
         for value, posterior, rise, passed in zip(
             values, self._posteriors(), self.rises, own, strict=True
@@ -85,8 +85,8 @@ class FrontierSearch:
     @cached_property
     def rises(self) -> tuple[float, ...]:
         """Probability that the edge does not fall on the way to each station; 1 for the first."""
-        holds = [w[:, :, RISES >= -1e-9].sum() for w in self._weights]
-        return (1.0, *(float(h) for h in holds[1:]))
+        holds = (float(w[:, :, RISES >= -1e-9].sum()) for w in self._weights)
+        return tuple(held if place else 1.0 for place, held in enumerate(holds))
 
     @cached_property
     def grid(self) -> EdgeGrid:
@@ -97,7 +97,7 @@ class FrontierSearch:
     def carried_to(self, history: History) -> "FrontierSearch":
         """The search under a later history that tells no more runs, changes or risks."""
         later = FrontierSearch(history, self.gate, self.knob, self.along, self.base)
-        for name in ("stations", "likelihoods", "_weights", "rises"):
+        for name in ("stations", "runs", "likelihoods", "_weights", "rises"):
             if name in self.__dict__:
                 later.__dict__[name] = self.__dict__[name]
         return later
@@ -120,21 +120,34 @@ class FrontierSearch:
     @cached_property
     def likelihoods(self) -> list[Array]:
         """Of the runs at each station, stock's prior included, shape (m, n) each."""
-        runs: dict[object, list[Run]] = {}
-        for run in self.history.evidence:
-            runs.setdefault(run.ran[self.along.name], []).append(run)
-        return [self._likelihood(value, runs.get(value, [])) for value in self.stations.values]
+        known: dict[Observation, Array] = {}
+        return [self._likelihood(value, known) for value in self.stations.values]
 
-    def _likelihood(self, value: float, runs: list[Run]) -> Array:
-        here = replace(self.history, runs=tuple(runs))
+    @cached_property
+    def runs(self) -> Mapping[Value, tuple[Run, ...]]:
+        """The runs that count at each value of the second knob at which there are any."""
+        found: dict[Value, list[Run]] = {}
+        for run in self.history.evidence:
+            found.setdefault(run.ran[self.along.name], []).append(run)
+        return {value: tuple(runs) for value, runs in found.items()}
+
+    def _at(self, value: float) -> tuple[History, Setting]:
+        """The history of the runs at a station alone, and the setting there."""
+        return replace(self.history, runs=self.runs.get(value, ())), self.beside(value)
+
+    def _likelihood(self, value: float, known: dict[Observation, Array]) -> Array:
+        """Of the runs at one station; `known`: logs by observation, added to."""
+        here, base = self._at(value)
         total = np.zeros((len(self.chain.first), len(self.grid.edges)))
-        seen = observations(here, self.knob, self.beside(value))
+        seen = observations(here, self.knob, base)
         for observation in sorted(seen, key=repr):
-            power = seen[observation] * observation.weight
-            total += power * np.log(likelihood(self.grid, observation))
+            alike = replace(observation, weight=1.0)
+            if alike not in known:
+                known[alike] = np.log(likelihood(self.grid, alike))
+            total += seen[observation] * observation.weight * known[alike]
         if value == self._nearest_to_stock:
             total += np.log(np.maximum(priors(self.grid, self.knob)[1], 1e-300))
-        return np.asarray(np.exp(total - total.max()))
+        return np.asarray(np.maximum(np.exp(total - total.max()), LEAST))
 
     @cached_property
     def _nearest_to_stock(self) -> float | None:

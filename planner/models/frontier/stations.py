@@ -7,9 +7,10 @@ to the next until heat or too much voltage bends it back: up a voltage, down a c
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 from planner.domain.knob import Knob, Value
-from planner.gate import Gate
+from planner.gate import Gate, effective_ceiling
 from planner.history import History
 
 ASKED = 9
@@ -49,11 +50,12 @@ def stations_of(history: History, gate: Gate, along: Knob, base: Mapping[str, Va
     permitted = [float(v) for v in gate.permitted_values(along, base) if not isinstance(v, str)]
     everyday = _everyday(gate, along, permitted)
     every = max(1, -(-(len(everyday) - 1) // (ASKED - 1)))
-    last = gate.definition.guarded[along.name].last
-    drawn_to = [v for v in grid.values() if last is None or v <= last + 1e-9]
+    reach = effective_ceiling(gate.definition.guarded[along.name], inf)
+    drawn_to = [v for v in grid.values() if reach is None or v <= reach + 1e-9]
     planned = _spaced(drawn_to, everyday, every)
-    ran = {float(run.ran[along.name]) for run in history.evidence}
-    drawn = {*planned, *(v for v in ran if grid.low <= v <= grid.high)}
+    ran = {run.ran[along.name] for run in history.evidence}
+    numbers = {float(v) for v in ran if not isinstance(v, str)}  # a word: the knob was a choice
+    drawn = {*planned, *(v for v in numbers if grid.low <= v <= grid.high)}
     return Stations(
         along=along,
         values=tuple(sorted(drawn, key=along.hardness, reverse=True)),

@@ -21,16 +21,25 @@ class Listed:
     """One line of help."""
     two_knobs: bool = False
     """Whether the person may choose the knobs of its axes."""
+    aim: str = ""
+    """The aim whose studies are drawn so unless another picture is named."""
 
 
 PICTURES: Mapping[str, Listed] = {
     "edge": Listed("planner.report.pictures.edge", "chance to pass against the searched knob"),
     "map": Listed("planner.report.pictures.map", "what passed over two knobs", two_knobs=True),
-    "frontier": Listed("planner.report.pictures.frontier", "the edge along a second knob"),
+    "frontier": Listed(
+        "planner.report.pictures.frontier", "the edge along a second knob", aim="frontier"
+    ),
     "progress": Listed("planner.report.pictures.progress", "what the bench minutes brought"),
 }
 USUAL = "edge"
-"""What is drawn unless another one is named."""
+"""What is drawn, unless another one is named, where the study's aim has no picture of its own."""
+
+
+def usual_for(aim: str) -> str:
+    """What is drawn of a study with that aim unless another one is named."""
+    return next((name for name, listed in PICTURES.items() if listed.aim == aim), USUAL)
 
 
 def picture_named(name: str) -> Picture:

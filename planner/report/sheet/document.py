@@ -78,6 +78,7 @@ def _search(search: Search) -> dict[str, Any]:
         "cold_boots": search.cold_boots,
         "ended": search.reason or None,
         "keep": [_kept(kept) for kept in search.kept],
+        "frontier": None if search.traced is None else asdict(search.traced.found),
     }
 
 

@@ -7,9 +7,10 @@ from planner.domain.tables import Aim, Derived
 from planner.history import History
 from planner.models.edge import LEVEL
 from planner.models.findings import Recommendation
+from planner.models.frontier.findings import Frontier
 from planner.report.sheet.claimed import Evidence
 from planner.report.sheet.claims import claims_of, told_changes, unclaimed_scores
-from planner.report.sheet.nouns import Attached, CeilingLine, Kept, Search, Sheet
+from planner.report.sheet.nouns import Attached, CeilingLine, Kept, Search, Sheet, Traced
 from planner.report.sheet.settings import lines_of_setting
 
 _DAY = len("2026-01-02")
@@ -43,13 +44,18 @@ def sheet_of(
 
 
 def search_of(
-    history: History, best: Recommendation, everyday: Recommendation | None, closing: str | None
+    history: History,
+    best: Recommendation,
+    everyday: Recommendation | None,
+    closing: str | None,
+    frontier: Frontier | None = None,
 ) -> Search:
     """What the search came to; `everyday`: the best everyday setting where a risk was accepted.
 
     `closing`: the reason to close by the rules; None while runs are worth making.
     """
     definition = history.definition
+    knobs = definition.knobs
     found = [best]
     if everyday is not None and everyday.settings != best.settings:
         found.append(everyday)
@@ -61,6 +67,9 @@ def search_of(
         cold_boots=definition.goal.cold_boots,
         reason=history.closed or closing or "",
         kept=tuple(_kept(definition, one) for one in found),
+        traced=None
+        if frontier is None
+        else Traced(knobs[frontier.knob], knobs[frontier.along], frontier),
     )
 
 

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, field
 
+from planner.domain.knob import Knob
 from planner.domain.ledger import Head
 from planner.domain.tables import Part, Rig
+from planner.models.frontier.findings import Frontier
 from planner.report.sheet.claimed import Claimed, Evidence
 from planner.report.sheet.line import Line
 from planner.trade.cost import Cost, cost_of
@@ -61,6 +63,15 @@ class Attached:
 
 
 @dataclass(frozen=True, slots=True)
+class Traced:
+    """A frontier with the two knobs that it is of."""
+
+    knob: Knob
+    along: Knob
+    found: Frontier
+
+
+@dataclass(frozen=True, slots=True)
 class Search:
     """What the search came to."""
 
@@ -76,6 +87,8 @@ class Search:
     """Why it has ended; empty: further runs are worth making."""
     kept: tuple[Kept, ...]
     """The setting to keep; a second one is the everyday one beside it."""
+    traced: Traced | None = None
+    """The frontier, where that is the aim."""
 
 
 @dataclass(frozen=True, slots=True)

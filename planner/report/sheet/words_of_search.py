@@ -6,6 +6,7 @@ from planner.report.sheet.blocks import Block, Facts, Heading, Paragraph, Strong
 from planner.report.sheet.nouns import Kept, Search, Sheet
 from planner.report.sheet.settings_words import OWN_RISK, kept_table, risk_words
 from planner.report.sheet.words_of_claims import held_rows
+from planner.report.sheet.words_of_frontier import frontier_blocks
 from planner.report.text import phrases
 
 
@@ -38,6 +39,7 @@ def search_blocks(sheet: Sheet) -> Iterator[Block]:
         yield _beside_table(search, heads)
     else:
         yield Facts(tuple(_rows(search, best)))
+    yield from frontier_blocks(search.traced)
 
 
 def _beside(search: Search, kept: Kept) -> bool:

@@ -27,7 +27,8 @@ def in_short(definition: Definition, best: Recommendation) -> str:
     if not best.holds:
         return f"none is known to hold yet; the easiest permitted is {where}"
     claim = best.claim
-    runs = f"{claim.passes} of {claim.runs} runs held" if claim.runs else "not run yet"
+    runs = f"{claim.passes} of {phrases.counted(claim.runs, 'run')} held"
+    runs = runs if claim.runs else "not run yet"
     return f"{where}: {phrases.chance(best.pass_probability)} to pass ({runs})"
 
 

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import asdict
+from math import inf
 from typing import Any
 
 from planner.domain.knob import Value
@@ -173,7 +174,7 @@ def _ceilings(history: History) -> list[dict[str, Any]]:
     return [
         {
             "name": name,
-            "everyday": ceilings.everyday,
+            "everyday": None if ceilings.everyday == -inf else ceilings.everyday,
             "own_risk": ceilings.own_risk,
             "hard_stop": ceilings.hard_stop,
             "filled_in": name not in left_blank,

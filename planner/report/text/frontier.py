@@ -1,5 +1,7 @@
 """The frontier as a table: what to keep at each value of the second knob, and where the edge is."""
 
+from itertools import chain
+
 from planner.domain.definition import Definition
 from planner.domain.knob import Knob
 from planner.models.frontier.findings import Frontier, FrontierPoint
@@ -9,13 +11,16 @@ from planner.report.text.layout import columns, prose, widest
 
 def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> list[str]:
     """One line a value of the second knob, ascending; those above everyday apart and marked."""
-    everyday = [p for p in frontier.points if not p.at_own_risk]
-    above = [p for p in frontier.points if p.at_own_risk]
-    lines = _table(definition, frontier, everyday, width)
-    if above:
-        names = sorted({name for point in above for name in point.at_own_risk})
-        lines += ["", *prose(f"Above everyday, {phrases.own_risk(tuple(names))}", width)]
-        lines += _table(definition, frontier, above, width)[1:]
+    if not frontier.points:
+        return prose(f"No value of {frontier.along} is permitted, and none was run.", width)
+    points = sorted(frontier.points, key=lambda point: bool(point.at_own_risk))
+    head, *told = _table(definition, frontier, points, width)
+    everyday = sum(not point.at_own_risk for point in points)
+    lines = [*head, *chain.from_iterable(told[:everyday])]
+    if everyday < len(points):
+        names = sorted({name for point in points for name in point.at_own_risk})
+        lines += ["", *prose(phrases.own_risk(tuple(names)), width)]
+        lines += chain.from_iterable(told[everyday:])
     if any(not p.asked for p in frontier.points):
         lines += prose("* no run is asked for here: from its neighbours and your own runs.", width)
     return lines
@@ -23,28 +28,41 @@ def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> li
 
 def _table(
     definition: Definition, frontier: Frontier, points: list[FrontierPoint], width: int
-) -> list[str]:
+) -> list[list[str]]:
+    """The heading, then each point, in the lines that it takes."""
     knob, along = definition.knobs[frontier.knob], definition.knobs[frontier.along]
     rows = [(along.name, f"{knob.name} to keep", f"edge, {frontier.level:.0%} sure", "runs", "")]
     rows += [_row(knob, along, frontier, point) for point in points]
     lines = columns(rows, right=(0, 1, 3))
     if widest(lines) <= width:
-        return lines
-    lines = prose(f"{knob.name} along {along.name}, edges {frontier.level:.0%} sure", width)
+        return [[line] for line in lines]
+    told = [prose(f"{knob.name} along {along.name}, edges {frontier.level:.0%} sure", width)]
     for at, kept, edge, runs, best in rows[1:]:
-        lines += [f"  {at}: {kept} {best}".rstrip(), f"    edge {edge}, runs: {runs}"]
-    return lines
+        edge_lines = prose(f"edge {edge}, runs: {runs}", width, 4)
+        told.append([*prose(f"{at}: {kept} {best}", width, 2), *edge_lines])
+    return told
 
 
 def _row(
     knob: Knob, along: Knob, frontier: Frontier, point: FrontierPoint
 ) -> tuple[str, str, str, str, str]:
-    best = "best" if point.along == frontier.best else ""
+    best = "best" if point.along == frontier.best and point.kept is not None else ""
     at = f"{along.show(point.along)}{'' if point.asked else ' *'}"
     low, high = (in_range(knob, end) for end in point.interval)
-    chance = phrases.chance(point.pass_probability)
-    kept = "nothing" if point.kept is None else f"{knob.show(point.kept)} ({chance})"
-    return at, kept, low if low == high else f"{low} to {high}", str(point.runs), best
+    return (
+        at,
+        to_keep(knob, point),
+        low if low == high else f"{low} to {high}",
+        str(point.runs),
+        best,
+    )
+
+
+def to_keep(knob: Knob, point: FrontierPoint) -> str:
+    """The value to keep with its chance, or why there is none."""
+    if point.kept is None:
+        return point.holding.value
+    return f"{knob.show(point.kept)} ({phrases.chance(point.pass_probability)})"
 
 
 def in_range(knob: Knob, value: float) -> str:

@@ -18,8 +18,9 @@ def clean(text: str) -> str:
 def prose(text: str, width: int, indent: int = 0, hang: int = 0) -> list[str]:
     """The text in lines of at most `width`, the first by `indent`, the others by `hang` more.
 
-    A number and the word after it, as its unit, stay on one line.
+    A number and the word after it, as its unit, stay on one line; so do odds, as `9 to 1`.
     """
+    text = re.sub(r"(?<=\d) to (?=\d\b)", f"{_TIED}to{_TIED}", text)
     lines = textwrap.wrap(
         re.sub(r"(?<=\d) (?=[A-Za-z\N{DEGREE SIGN}])", _TIED, text),
         max(min(width, WIDEST), indent + hang + 10),

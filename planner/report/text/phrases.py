@@ -3,9 +3,10 @@
 from collections.abc import Mapping, Sequence
 
 from planner.domain.definition import Definition
-from planner.domain.knob import Value
+from planner.domain.knob import Knob, Value
 from planner.domain.quantity import format_number, with_unit
 from planner.domain.run import Run
+from planner.domain.tables import Aim
 
 
 def chance(probability: float) -> str:
@@ -26,15 +27,21 @@ def counted(number: int, one: str, many: str = "") -> str:
 
 
 def setting(definition: Definition, values: Mapping[str, Value]) -> str:
-    """The searched knob, and every other that is not at stock."""
-    searched = definition.searched
+    """The searched knob, that along which a frontier runs, and every other not at stock."""
     shown = [
         f"{name} {knob.show(values[name])}"
         for name, knob in definition.knobs.items()
-        if name in values and (knob is searched or values[name] != knob.stock)
+        if name in values and (knob in traced(definition) or values[name] != knob.stock)
     ]
     rest = ["others at stock"] if len(shown) < len(definition.knobs) else []
     return ", ".join(shown + rest)
+
+
+def traced(definition: Definition) -> list[Knob]:
+    """The searched knob and, of a frontier, the one that it runs along."""
+    goal, searched = definition.goal, definition.searched
+    along = definition.knobs.get(goal.along) if goal.aim is Aim.FRONTIER else None
+    return [knob for knob in (searched, along) if knob is not None]
 
 
 def in_unit(definition: Definition, name: str, value: float) -> str:

@@ -1,11 +1,15 @@
 """The table of runs."""
 
+from collections.abc import Sequence
+
 from planner.domain.definition import Definition
+from planner.domain.knob import Knob
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number
 from planner.domain.run import Run
 from planner.gate import above_everyday
 from planner.history import History
+from planner.report.text import phrases
 from planner.report.text.layout import columns, prose, shortened, widest
 
 _ROOM = 20
@@ -18,25 +22,29 @@ def run_lines(history: History, last: int, suffix: str, width: int) -> list[str]
         return ["  none yet"]
     definition = history.definition
     runs = history.runs[-last:] if last else history.runs
-    searched = definition.searched
-    name = searched.name if searched else "setting"
-    rows = [("run", "outcome", name, "min", "score")]
-    rows += [_row(definition, run) for run in runs]
-    scored = any(row[4] for row in rows[1:])
-    table = columns([row if scored else row[:4] for row in rows], right=(0, 2, 3, 4))
-    table = ["  " + line for line in table]
-    remarks = ["", *(_remark(definition, run) for run in runs)]
+    knobs = phrases.traced(definition)
+    table = _table(knobs, runs)
+    if widest(table) > width:
+        knobs = knobs[:1]
+        table = _table(knobs, runs)
+    remarks = ["", *(_remark(definition, knobs, run) for run in runs)]
     lines = _joined(table, remarks, width)
     left = len(history.runs) - len(runs)
     return ([f"  {left} earlier runs: planner show --all{suffix}"] if left else []) + lines
 
 
-def _row(definition: Definition, run: Run) -> tuple[str, str, str, str, str]:
-    searched = definition.searched
-    value = searched.show(run.ran[searched.name]) if searched else ""
-    spent = f"{run.minutes:.1f}"
+def _table(knobs: list[Knob], runs: Sequence[Run]) -> list[str]:
+    rows = [("run", "outcome", *(knob.name for knob in knobs), "min", "score")]
+    rows += [_row(knobs, run) for run in runs]
+    scored = any(row[-1] for row in rows[1:])
+    rows = rows if scored else [row[:-1] for row in rows]
+    return ["  " + line for line in columns(rows, right=(0, *range(2, len(rows[0]))))]
+
+
+def _row(knobs: list[Knob], run: Run) -> tuple[str, ...]:
+    values = (knob.show(run.ran[knob.name]) for knob in knobs)
     score = "" if run.score is None else format_number(float(f"{run.score:.7g}"))
-    return str(run.number), str(run.outcome), value, spent, score
+    return str(run.number), str(run.outcome), *values, f"{run.minutes:.1f}", score
 
 
 def _joined(table: list[str], remarks: list[str], width: int) -> list[str]:
@@ -54,12 +62,14 @@ def _joined(table: list[str], remarks: list[str], width: int) -> list[str]:
     return lines
 
 
-def _remark(definition: Definition, run: Run) -> str:
-    above = above_everyday(definition, run.ran)
+def _remark(definition: Definition, shown: list[Knob], run: Run) -> str:
+    """What stands beside a run; `shown`: the knobs that have a column."""
+    above, traced = above_everyday(definition, run.ran), phrases.traced(definition)
     parts = [
-        f"{name} {knob.show(run.ran[name])}{' over ceiling' if name in above else ''}"
+        f"{name}{'' if knob in shown else ' ' + knob.show(run.ran[name])}"
+        f"{' over ceiling' if name in above else ''}"
         for name, knob in definition.knobs.items()
-        if name in above or (knob is not definition.searched and run.ran[name] != knob.stock)
+        if name in above or (knob not in shown and (knob in traced or run.ran[name] != knob.stock))
     ]
     parts += [f"{name} over ceiling" for name in above if name in definition.derived]
     if run.failed_after_s is not None:

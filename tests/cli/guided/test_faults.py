@@ -60,9 +60,9 @@ def test_without_a_run_to_ask_for_own_runs_and_undo_work(study: Study, folder: P
 
 def test_an_aim_that_is_not_served_is_such_a_fault(folder: Path) -> None:
     """It is an edit away."""
-    study = on_disk(folder, bench_tables(aim="peak"))
+    study = on_disk(folder, bench_tables(aim="trim"))
     session = held(study, lambda: write(folder, bench_tables()), "", "p")
-    assert 'aim = "peak"' in session.flat
+    assert 'aim = "trim"' in session.flat
     assert [run.outcome for run in study.history.runs] == ["pass"]
 
 

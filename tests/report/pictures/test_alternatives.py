@@ -10,10 +10,13 @@ import pytest
 
 from planner.report.pictures.picture import Wanted
 from planner.report.pictures.table import picture_named
+from tests.report.pictures.frontier_studies import STUDIES as FRONTIERS
 from tests.report.pictures.studies import STUDIES, history
 
 GOLDEN = Path(__file__).parent / "golden"
 KEPT = ("edge", "map", "progress")
+ALONG = ("frontier", "progress")
+"""Pictures of frontier studies."""
 
 
 def told(picture: str) -> str:
@@ -33,6 +36,24 @@ def test_words_are_as_kept(picture: str) -> None:
     if os.environ.get("PLANNER_WRITE_GOLDEN"):
         file.write_text(told(picture), encoding="utf-8", newline="\n")
     assert told(picture) == file.read_text(encoding="utf-8")
+
+
+def told_along(picture: str) -> str:
+    """The same of every frontier study."""
+    parts = []
+    for name, made in FRONTIERS.items():
+        drawn = picture_named(picture).prepare(made().history, Wanted())
+        parts.append(f"== {name}\n{drawn.title}\n{drawn.alternative}\n")
+    return "\n".join(parts)
+
+
+@pytest.mark.parametrize("picture", ALONG)
+def test_words_of_frontiers_are_as_kept(picture: str) -> None:
+    """Title and paragraph, station by station; of the progress at the station to keep."""
+    file = GOLDEN / f"along-{picture}.txt"
+    if os.environ.get("PLANNER_WRITE_GOLDEN"):
+        file.write_text(told_along(picture), encoding="utf-8", newline="\n")
+    assert told_along(picture) == file.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("picture", KEPT)

@@ -59,7 +59,7 @@ def test_the_same_history_gives_the_same_bytes(picture: str, kind: str) -> None:
     assert one == two
 
 
-@pytest.mark.parametrize("picture", ["edge", "map", "progress"])
+@every_picture
 def test_svg_of_ten_thousand_runs_stays_under_a_megabyte(picture: str) -> None:
     """Over 60 by 60 values with every ending: marks are shared, or stand as one image."""
     assert len(picture_bytes(prepared(picture, partial(crowd, 10_000, 60, 60)), ".svg")) < 1_000_000

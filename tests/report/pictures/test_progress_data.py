@@ -12,6 +12,7 @@ from planner.report.pictures.endings import Ending
 from planner.report.pictures.progress.data import Progress, progress
 from planner.report.pictures.progress.runs import MANY, ROWS, TIMES
 from planner.report.pictures.progress.words import conditions
+from tests.report.pictures.frontier_studies import STUDIES as FRONTIERS
 from tests.report.pictures.studies import CLOCK, GEAR, STUDIES, VOLTS, crowd, history, new, told
 
 CROWDS = {"crowd": lambda: crowd(1500, 60, 60)}
@@ -195,3 +196,20 @@ def test_a_study_of_choices_alone_has_no_progress() -> None:
     """There is no edge of unordered values."""
     only = new(GEAR | {"name": "mode"}, GEAR, knob="")
     assert progress(only.history) is None
+
+
+def test_of_a_frontier_it_follows_the_station_to_keep() -> None:
+    """1.26 V at own risk: what held at 1.24 V, harder, speaks for it, and no easier voltage's."""
+    made = FRONTIERS["own risk accepted"]()
+    picture = progress(made.history)
+    best = made.recommendation(everyday_only=False).settings
+    assert picture is not None
+    assert picture.place == f"at volts {best['volts']} V"
+    assert picture.held_at == " at volts 1.24 V, which speaks for 1.26 V"
+    assert picture.best[-1][1] == best["clock"] == 5200
+    assert picture.risked
+    made.record("pass", settings={"clock": 5300, "volts": 1.3})
+    later = progress(made.history)
+    assert later is not None
+    assert (later.place, later.held_at) == ("at volts 1.3 V", " at volts 1.3 V")
+    assert later.best[-1][1] == 5300

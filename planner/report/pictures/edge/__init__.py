@@ -4,10 +4,10 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from planner.history import History
-from planner.models.edge_search import edge_search
 from planner.report.pictures.edge.data import EdgePicture, edge_picture
 from planner.report.pictures.edge.words import alternative, verdict
 from planner.report.pictures.picture import Picture, Prepared, Wanted
+from planner.report.pictures.searched import shown_search
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -20,7 +20,7 @@ def _lacks(history: History, wanted: Wanted) -> str:
 
 
 def _prepare(history: History, wanted: Wanted) -> Prepared:
-    search = edge_search(history)
+    search = shown_search(history)
     assert search is not None, "a knob has a range"
     summary = edge_picture(search)
     return Prepared(verdict(summary), alternative(summary), partial(_draw, summary))

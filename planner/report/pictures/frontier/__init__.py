@@ -18,11 +18,15 @@ def _lacks(history: History, wanted: Wanted) -> str:
     goal = history.definition.goal
     if goal.aim is not Aim.FRONTIER:
         return f'study.toml: [study]: aim = "{goal.aim}": expected aim = "frontier"'
-    if frontier_search(history) is None:
+    knob, along = history.definition.searched, history.definition.knobs.get(goal.along)
+    if knob is None or knob.grid is None or along is None or along.grid is None:
         return (
             f"study.toml: [study]: along = {goal.along!r}: expected the name of a second knob that"
             " has low, high and step"
         )
+    search = frontier_search(history)
+    if search is not None and not search.stations.values:
+        return f"no value of {along.name} is permitted, and none was run"
     return ""
 
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import ceil, floor
 
 from planner.domain.definition import Definition
-from planner.domain.knob import Knob, Setting
+from planner.domain.knob import Knob, Setting, Value
 from planner.history import History
 from planner.report.pictures.endings import Ending, ending_of
 from planner.report.pictures.frontier.fences import is_past_stop
@@ -57,28 +57,50 @@ class Marks:
 def marks_of(history: History, knob: Knob, along: Knob, base: Setting) -> tuple[Marks, int]:
     """The runs at the nearest values; and how many are left out as past a hard stop."""
     definition, workload = history.definition, history.definition.workload.name
-    others = [name for name in base if name not in (knob.name, along.name)]
-    there = [base[name] for name in others]
-    known: dict[tuple[object, ...], bool] = {}
+    known: dict[tuple[Value, ...], _Spot | None] = {}
     counted: Counter[tuple[float, float, Ending, bool]] = Counter()
     between = unplaced = past = 0
     for run in history.evidence:
-        ran = run.ran
-        x, y = ran[along.name], ran[knob.name]
-        if isinstance(x, str) or isinstance(y, str):
-            unplaced += 1
-            continue
-        at = tuple(ran.values())
+        at = tuple(run.ran.values())
         if at not in known:
-            known[at] = _past_stop(definition, ran)
-        if known[at]:
+            known[at] = _spot(definition, knob, along, base, run.ran)
+        spot = known[at]
+        if spot is None:
+            unplaced += 1
+        elif spot.past:
             past += 1
-            continue
-        aside = run.workload != workload or [ran[name] for name in others] != there
-        place = _nearest(along, x), _nearest(knob, y)
-        between += place != (round(x, 9), round(y, 9))
-        counted[*place, ending_of(run, definition), aside] += 1
+        else:
+            between += spot.between
+            aside = spot.aside or run.workload != workload
+            counted[spot.x, spot.y, ending_of(run, definition), aside] += 1
     return Marks(_ordered(counted), between, unplaced), past
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """Where the runs of one setting stand."""
+
+    x: float
+    y: float
+    between: bool
+    aside: bool
+    past: bool
+    """Whether it lies past a hard stop."""
+
+
+def _spot(
+    definition: Definition, knob: Knob, along: Knob, base: Setting, ran: Setting
+) -> _Spot | None:
+    x, y = ran[along.name], ran[knob.name]
+    if isinstance(x, str) or isinstance(y, str):
+        return None
+    place = _nearest(along, x), _nearest(knob, y)
+    return _Spot(
+        *place,
+        between=place != (round(x, 9), round(y, 9)),
+        aside=any(ran[n] != v for n, v in base.items() if n not in (knob.name, along.name)),
+        past=_past_stop(definition, ran),
+    )
 
 
 def spaced(marks: Marks, definition: Definition, panel: Panel) -> Marks:

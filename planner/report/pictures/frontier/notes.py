@@ -16,6 +16,8 @@ _KEEP, _SIDE = 8.5, 8.0
 """Sizes in points."""
 _THIN = 3.0
 """Places closer than so many points count as one."""
+_HALF = 6.0
+"""Points from the middle of a square to its sides."""
 _PLATE = {"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1.0}
 """Under words, so that they can be read on lines, marks and hatching."""
 _NEAR, _OFF = 44.0, 46.0
@@ -89,7 +91,8 @@ def _taken(picture: FrontierPicture) -> Array:
     squares += [(asked.along, asked.value) for asked in picture.asked]
     found = [taken]
     if squares:
-        found.append(_points(picture, squares))
+        corners = np.array([(0, 0), (1, 1), (1, -1), (-1, 1), (-1, -1)]) * _HALF
+        found += [_points(picture, squares) + corner for corner in corners]
     if picture.placed:
         at = _points(picture, [(one.mark.along, one.mark.value) for one in picture.placed])
         at += np.array([[one.shift, 0.0] for one in picture.placed])

@@ -14,6 +14,8 @@ _COVERED, _CROSSED = 40.0, 12.0
 """Points of distance that words go rather than cover, or have a line cross, one thing more."""
 _MOST = 14
 """More covered things than this are as bad as this: then words had better stand near."""
+_WEIGHED = 200
+"""So many of the best boxes are weighed by what the line to them crosses."""
 _AT_TARGET, _BESIDE = 11.0, 4.0
 """Points around the target that a line may cross, and beside it that it takes."""
 
@@ -63,9 +65,10 @@ def free_box(
     cost = _COVERED * np.minimum(inside.sum(axis=1), _MOST)
     cost += np.hypot(left + width / 2 - near[0], low + height / 2 - near[1])
     if target is not None:
-        starts = np.stack(
-            [np.clip(target[0], left, left + width), np.clip(target[1], low, low + height)], axis=1
-        )
+        few = np.argsort(np.round(cost, 6), kind="stable")[:_WEIGHED]
+        left, low, cost = left[few], low[few], cost[few]
+        across = np.clip(target[0], left, left + width)
+        starts = np.stack([across, np.clip(target[1], low, low + height)], axis=1)
         cost += _CROSSED * _crossed(starts, np.array(target), taken)
     best = int(np.argmin(np.round(cost, 6)))
     return Box(float(left[best]), float(low[best]), width, height)

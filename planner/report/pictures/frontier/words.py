@@ -2,7 +2,7 @@
 
 from planner.domain.knob import Harder
 from planner.domain.quantity import format_number
-from planner.models.frontier.findings import FrontierPoint
+from planner.models.frontier.findings import FrontierPoint, Holding
 from planner.report.pictures.ceilings import Limit
 from planner.report.pictures.frontier.data import Asked, FrontierPicture, Keep
 from planner.report.pictures.frontier.fences import Fence
@@ -22,6 +22,8 @@ def verdict(picture: FrontierPicture) -> str:
         return f"No run yet: what was expected of {knob} along {along} beforehand"
     keep = picture.keep
     if keep is None:
+        if any(point.holding is Holding.NONE_YET for point in picture.points):
+            return f"No {knob} has held at any {along} yet"
         return f"No permitted {knob} is likely to hold at any permitted {along}"
     risk = f", {_RISK}" if keep.found.at_own_risk else ""
     value = f"{knob} {_point(picture, keep, along)}{risk}"
@@ -131,14 +133,16 @@ def _station(picture: FrontierPicture, point: FrontierPoint) -> str:
     edge = f"edge {low}" if low == high else f"edge {low} to {high}"
     risk = f", {_RISK}" if point.at_own_risk else ""
     told = [f"At {picture.along.show(point.along)}{risk}: {edge}"]
-    if picture.runs and (point.kept is not None or point.asked):
-        told.append("nothing holds" if point.kept is None else _kept(picture, point.kept))
+    if picture.runs:
+        told.append(_kept(picture, point))
     told.append(phrases.counted(point.runs, "run"))
     return ", ".join(told if point.asked else [*told, "none asked for"])
 
 
-def _kept(picture: FrontierPicture, value: float) -> str:
-    return f"to keep {picture.knob.show(value)}"
+def _kept(picture: FrontierPicture, point: FrontierPoint) -> str:
+    if point.holding is Holding.NONE_YET:
+        return "none has held yet"
+    return point.holding.value if point.kept is None else f"to keep {picture.knob.show(point.kept)}"
 
 
 def _span(picture: FrontierPicture) -> list[str]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from planner.domain.knob import Knob
 from planner.history import History
 from planner.models.edge_over_time import edge_over_time
-from planner.models.edge_search import EdgeSearch, edge_search
+from planner.models.edge_search import EdgeSearch
 from planner.models.evidence import observations
 from planner.report.pictures.ceilings import Bound, bounds_of, with_near_bounds
 from planner.report.pictures.progress.milestones import Told, told_between
@@ -13,14 +13,15 @@ from planner.report.pictures.progress.runs import (
     Lost,
     Placed,
     Tried,
-    best_steps,
+    best_runs,
     gathered,
     lost_on,
     placed_runs,
 )
 from planner.report.pictures.progress.scores import Scores, scores_of
 from planner.report.pictures.risked import Risked, risked_runs
-from planner.report.pictures.words import others_at, study_line
+from planner.report.pictures.searched import shown_search, traced_along
+from planner.report.pictures.words import others_at, short, study_line
 
 _POINTS = 60
 """The edge is told at about so many points in time."""
@@ -51,6 +52,8 @@ class Progress:
     """Which study, what was run, how much of it."""
     others: tuple[str, ...]
     """The other knobs with the values that the edge is told for, in words."""
+    place: str
+    """Beside what the edge is told, in words."""
     runs: int
     minutes: float
     tried: tuple[Tried, ...]
@@ -66,6 +69,8 @@ class Progress:
     """Whether any run tells of the edge at those values."""
     best: Steps
     """The hardest value at which a nominal run had held."""
+    held_at: str
+    """Where the last of them held, in words."""
     risked: bool
     """Whether that value lies above an everyday ceiling."""
     at_risk: Risked
@@ -90,20 +95,20 @@ class Progress:
 
 def progress(history: History) -> Progress | None:
     """The evening so far; None where no knob has a range."""
-    search = edge_search(history)
+    search = shown_search(history)
     if search is None:
         return None
     knob, definition = search.knob, history.definition
     placed = placed_runs(search)
     tried, width = gathered(placed, knob, history.minutes_spent)
     band, every = _band(search)
-    best = best_steps(placed, knob)
+    best, along = best_runs(placed, knob), traced_along(history)
     bounds = bounds_of(definition, knob, search.base)
-    ends = [best[-1][1]] if best else []
     return Progress(
         knob=knob,
         study_line=tuple(study_line(history)),
-        others=tuple(others_at(definition, search.base, knob.name)),
+        others=(*others_at(definition, search.base, knob.name), *_apart(along)),
+        place=_place(along, search),
         runs=len(history.evidence),
         minutes=history.minutes_spent,
         tried=tried,
@@ -113,8 +118,9 @@ def progress(history: History) -> Progress | None:
         every=every,
         speaking=any(not run.aside for run in placed)
         or bool(observations(history, knob, search.base)),
-        best=best,
-        risked=bool(search.gate.at_own_risk(search.setting(ends[0]))) if ends else False,
+        best=tuple((run.minutes, run.value) for run in best),
+        held_at=_held_at(along, search, best),
+        risked=bool(best and search.gate.at_own_risk(search.setting(best[-1].value))),
         at_risk=risked_runs(history),
         scores=scores_of(history),
         told=told_between(history),
@@ -122,6 +128,27 @@ def progress(history: History) -> Progress | None:
         bounds=bounds,
         shown=with_near_bounds(knob, bounds, _shown(knob, placed, band[-1])),
     )
+
+
+def _place(along: Knob | None, search: EdgeSearch) -> str:
+    if along is None:
+        return "beside the study's other values"
+    return f"at {short(along.name)} {along.show(search.base[along.name])}"
+
+
+def _apart(along: Knob | None) -> list[str]:
+    if along is None:
+        return []
+    return [f"The interval is of that {short(along.name)} by itself, the frontier's of all at once"]
+
+
+def _held_at(along: Knob | None, search: EdgeSearch, best: tuple[Placed, ...]) -> str:
+    """Of a frontier alone: where, and for which other value of its second knob that speaks."""
+    if along is None or not best or best[-1].along is None:
+        return ""
+    words = f" at {short(along.name)} {along.show(best[-1].along)}"
+    here = search.base[along.name]
+    return words if best[-1].along == here else f"{words}, which speaks for {along.show(here)}"
 
 
 def _band(search: EdgeSearch) -> tuple[tuple[Band, ...], int]:

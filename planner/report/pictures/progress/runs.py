@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from math import inf
 
 from planner.domain.knob import Knob
+from planner.domain.run import Run
 from planner.history import History
 from planner.models.edge_search import EdgeSearch
 from planner.report.pictures.endings import Ending, ending_of
+from planner.report.pictures.searched import traced_along
 
 MANY = 300
 """More runs than this share marks: more could not be told apart."""
@@ -26,6 +28,11 @@ class Placed:
     ending: Ending
     aside: bool
     """Whether another knob stood elsewhere, or another workload ran."""
+    speaks: bool
+    """Whether, if it held, it bears out a value to keep: not aside or, of a frontier, where the
+    second knob is harder and the edge most likely no higher."""
+    along: float | None
+    """The second knob of a frontier."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,18 +60,28 @@ class Lost:
 
 def placed_runs(search: EdgeSearch) -> tuple[Placed, ...]:
     """Every run that counts and has a number as its value, in order."""
-    history, knob = search.history, search.knob
-    definition, workload = history.definition, history.definition.workload.name
-    others = [name for name in search.base if name != knob.name]
-    base = [search.base[name] for name in others]
+    knob, along = search.knob, traced_along(search.history)
     spent, placed = 0.0, []
-    for run in history.evidence:
+    for run in search.history.evidence:
         spent += run.minutes
         value = run.ran[knob.name]
         if not isinstance(value, str):
-            aside = run.workload != workload or [run.ran[name] for name in others] != base
-            placed.append(Placed(spent, float(value), ending_of(run, definition), aside))
+            placed.append(_placed(search, along, run, spent, float(value)))
     return tuple(placed)
+
+
+def _placed(search: EdgeSearch, along: Knob | None, run: Run, spent: float, value: float) -> Placed:
+    definition, base = search.history.definition, search.base
+    apart = {n for n, v in base.items() if n != search.knob.name and run.ran[n] != v}
+    other = run.workload != definition.workload.name
+    speaks, second = not apart and not other, None
+    if along is not None and not isinstance(at := run.ran[along.name], str):
+        second = float(at)
+        if apart == {along.name} and not other:
+            harder = along.hardness(second) > along.hardness(float(base[along.name]))
+            speaks = harder and search.passed_at_or_above(value)
+    ending = ending_of(run, definition)
+    return Placed(spent, value, ending, bool(apart) or other, speaks, second)
 
 
 def gathered(
@@ -84,6 +101,8 @@ def gathered(
                 rows.get(run.value, run.value),
                 run.ending,
                 run.aside,
+                run.speaks,
+                run.along,
             )
             for run in placed
         ]
@@ -106,14 +125,14 @@ def _rows(knob: Knob, placed: Sequence[Placed]) -> dict[float, float]:
     return {value: low + (row + 0.5) * height for value, row in rows.items()}
 
 
-def best_steps(placed: Sequence[Placed], knob: Knob) -> tuple[tuple[float, float], ...]:
-    """From when on which value was the hardest at which a nominal run had held."""
-    steps, hardest = [], -inf
+def best_runs(placed: Sequence[Placed], knob: Knob) -> tuple[Placed, ...]:
+    """The runs that each held at a harder value than any before them, of those that speak."""
+    found, hardest = [], -inf
     for run in placed:
-        if run.ending is Ending.PASSED and not run.aside and knob.hardness(run.value) > hardest:
+        if run.ending is Ending.PASSED and run.speaks and knob.hardness(run.value) > hardest:
             hardest = knob.hardness(run.value)
-            steps.append((run.minutes, run.value))
-    return tuple(steps)
+            found.append(run)
+    return tuple(found)
 
 
 def lost_on(history: History) -> Lost:

@@ -1,5 +1,6 @@
 """The sentences of the progress picture."""
 
+from planner.domain.knob import Harder
 from planner.domain.quantity import format_number
 from planner.report.pictures.progress.data import Band, Progress
 from planner.report.pictures.words import capital, edge_lies, sentences, short
@@ -13,13 +14,15 @@ def verdict(picture: Progress) -> str:
         return f"No run yet: nothing is known of {name} but what was expected"
     lead = f"After {_whole(picture.minutes)} bench minutes "
     if not picture.speaking:
-        return f"{lead}no run speaks of {name} beside the study's other values"
+        return f"{lead}no run speaks of {name} {picture.place}"
     now = picture.band[-1]
     where = edge_lies(knob, (now.low, now.high))
     if not picture.best:
-        return f"{lead}no {name} has held beside the study's other values; {where}"
+        return f"{lead}no {name} has held {picture.place}; {where}"
     risk = ", AT YOUR OWN RISK" if picture.risked else ""
-    return f"{lead}{name} has held up to {knob.show(picture.best[-1][1])}{risk}; {where}"
+    held = f"{knob.show(picture.best[-1][1])}{picture.held_at}"
+    way = "down" if knob.harder is Harder.DOWN else "up"
+    return f"{lead}{name} has held {way} to {held}{risk}; {where}"
 
 
 def conditions(picture: Progress) -> str:
