@@ -87,9 +87,9 @@ def evening_rig(seed: int, kind: Kind = Kind()) -> EveningRig:
 
 
 def _knob(clock: _Clock, kind: Kind) -> Knob:
-    step = clock.step / kind.finer
-    count = round(clock.reach * kind.wider * kind.finer)
-    low = clock.stock - 4 * clock.step
+    step = float(round(clock.step / kind.finer))
+    count = round(clock.reach * kind.wider * clock.step / step)
+    low = clock.stock - 4 * kind.finer * step
     high = clock.stock + count * step
     grid = Grid(low, high, step)
     return Knob(

@@ -1,0 +1,152 @@
+"""Peak attempts through the study: what may be proposed, what is stated, when it closes."""
+
+from typing import Any
+
+import pytest
+
+from planner import Study
+from planner.domain.dialling import dial_minutes
+from planner.errors import RecordError
+from planner.gate import gate_of
+from planner.peak.search import peak_search
+from planner.rigs.evening.draw import evening_rig
+from planner.rigs.evening.rig import EveningRig
+
+
+def played(seed: int, until: float, **goal: Any) -> tuple[Study, EveningRig]:
+    """An evening, every proposal looked at by the gate as it stood."""
+    rig = evening_rig(seed)
+    tables = rig.definition
+    tables["study"] |= goal
+    study = Study.create(tables)
+    while rig.minutes < until:
+        proposal = study.next()
+        if proposal is None:
+            break
+        assert gate_of(study.history).objections(proposal.settings) == []
+        run = rig.run(proposal.settings)
+        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
+        study.record(run.outcome, minutes=run.minutes, failed_after_s=run.failed_after_s, **facts)
+    return study, rig
+
+
+@pytest.fixture(scope="module")
+def evening() -> tuple[Study, EveningRig]:
+    """One hour on a rig."""
+    return played(1, 60)
+
+
+def test_a_safe_score_is_banked_first(evening: tuple[Study, EveningRig]) -> None:
+    """The first run is at stock."""
+    study, rig = evening
+    assert study.history.runs[0].settings == rig.stock
+
+
+def test_an_hour_gains(evening: tuple[Study, EveningRig]) -> None:
+    """The best score claimed beats stock's by far more than the noise."""
+    study, rig = evening
+    scores = [run.score for run in study.history.runs if run.score is not None]
+    assert max(scores) > scores[0] * (1 + 10 * rig.bench.score_noise)
+
+
+def test_many_knobs_move_at_once(evening: tuple[Study, EveningRig]) -> None:
+    """That is the point."""
+    study, rig = evening
+    moved = [sum(r.settings[n] != v for n, v in rig.stock.items()) for r in study.history.runs]
+    assert max(moved) >= 5
+
+
+def test_the_same_runs_give_the_same_proposal(evening: tuple[Study, EveningRig]) -> None:
+    """A study that is told the same runs anew proposes the same, word for word."""
+    study, rig = evening
+    again = Study.create(rig.definition)
+    for run in study.history.runs:
+        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
+        facts |= {"minutes": run.minutes, "failed_after_s": run.failed_after_s}
+        again.record(run.outcome.value, settings=run.settings, **facts)
+    study.reopen()
+    again.reopen()
+    one, other = study.next(), again.next()
+    assert one is not None
+    assert other is not None
+    assert (one.settings, one.reason) == (other.settings, other.reason)
+
+
+def test_the_recommendation_is_as_likely_as_asked(evening: tuple[Study, EveningRig]) -> None:
+    """By its own word, and within its interval."""
+    best = evening[0].recommendation()
+    assert best.holds
+    assert best.pass_probability >= 0.9
+    assert best.interval[0] <= best.pass_probability <= best.interval[1]
+
+
+def test_edges_are_stated_for_what_can_fail(evening: tuple[Study, EveningRig]) -> None:
+    """Supports have none; the true edge of most lies within."""
+    study, rig = evening
+    edges = study.edges()
+    assert set(edges) == {name for name, knob in rig.knobs.items() if not knob.supports}
+    for edge in edges.values():
+        assert edge.interval[0] < edge.value < edge.interval[1]
+
+
+def test_blame_is_shared_among_causes(evening: tuple[Study, EveningRig]) -> None:
+    """Shares of every failed run add up to one; a run that passed has none."""
+    study, _ = evening
+    failed = [run.number for run in study.history.runs if run.outcome.failed]
+    assert failed
+    for number in failed:
+        blame = study.blame(number)
+        assert sum(blame.shares.values()) == pytest.approx(1)
+        assert sum(blame.groups.values()) == pytest.approx(1)
+    with pytest.raises(RecordError, match="expected one that failed"):
+        study.blame(1)
+    with pytest.raises(RecordError, match="there is none"):
+        study.blame(999)
+
+
+def test_a_knob_that_alone_moved_takes_the_blame() -> None:
+    """Those that never moved, and have held, gain next to none."""
+    rig = evening_rig(2)
+    study = Study.create(rig.definition)
+    for _ in range(3):
+        study.record("pass", settings=rig.stock, minutes=5, score=100.0)
+    fast = {**rig.stock, "core_clock": 5600.0}
+    study.record("crash", settings=fast, minutes=6, failed_after_s=20)
+    blame = study.blame(4)
+    assert blame.shares["core_clock"] > 0.9
+
+
+def test_a_suspicion_weighs_on_the_blame() -> None:
+    """Of two knobs alike in all else the suspected group's is the likelier cause."""
+    rig = evening_rig(2)
+    both = {**rig.stock, "core_clock": 5300.0, "graphics_clock": 2740.0}
+    shares = {}
+    for suspect in ("core", "graphics", None):
+        study = Study.create(rig.definition)
+        study.record("pass", settings=rig.stock, minutes=5, score=100.0)
+        study.record("crash", settings=both, minutes=6, failed_after_s=60, suspect=suspect)
+        shares[suspect] = study.blame(2).groups["core"]
+    assert shares["core"] > shares[None] > shares["graphics"]
+
+
+def test_dialling_is_counted_as_it_is() -> None:
+    """Row by row as the domain counts it."""
+    rig = evening_rig(4)
+    study = Study.create(rig.definition)
+    study.record("pass", settings=rig.stock, minutes=5, score=100.0)
+    search = peak_search(study.history)
+    moved = {**rig.stock, "core_clock": 5000.0, "graphics_clock": 2590.0}
+    rows = search.space.rows([rig.stock, moved])
+    found = search.space.dial_minutes(rows, rig.stock, restarting=False)
+    definition = study.history.definition
+    assert found == pytest.approx(
+        [dial_minutes(definition, rig.stock, s) for s in (rig.stock, moved)]
+    )
+
+
+def test_it_closes_when_gains_have_flattened_or_minutes_are_spent() -> None:
+    """With its figures."""
+    study, _ = played(6, 1e9, minutes=400)
+    assert study.next() is None
+    reasons = ("gains have flattened: 30 more minutes", "minutes spent")
+    assert study.history.verdict.startswith(reasons)
