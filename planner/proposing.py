@@ -41,10 +41,16 @@ class Asked:
 
 
 def asked_of(search: EdgeSearch, choice: Choice) -> Asked:
-    """What the search of one knob asks for."""
+    """What the search of one knob asks for.
+
+    Raises:
+        ForbiddenSetting: the gate forbids it; no chance is reckoned for what is no value.
+    """
+    setting, what = search.setting(choice.value), with_unit(choice.value, search.knob.unit)
+    _look(search.gate, setting, what)
     return Asked(
-        search.setting(choice.value),
-        with_unit(choice.value, search.knob.unit),
+        setting,
+        what,
         choice.reason,
         search.chance(choice.value),
         search.minutes(choice.value),
@@ -58,8 +64,7 @@ def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -
     Raises:
         ForbiddenSetting: the gate forbids what was chosen; it is never clamped.
     """
-    if objections := gate.objections(asked.setting):
-        raise ForbiddenSetting(f"the strategy asked for {asked.what}: {'; '.join(objections)}")
+    _look(gate, asked.setting, asked.what)
     workload = history.definition.workload
     return {
         "run": history.next_number,
@@ -74,3 +79,8 @@ def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -
         "strategy": history.definition.goal.strategy,
         "boot_mark": boot_mark,
     }
+
+
+def _look(gate: Gate, setting: Setting, what: str) -> None:
+    if objections := gate.objections(setting):
+        raise ForbiddenSetting(f"the strategy asked for {what}: {'; '.join(objections)}")

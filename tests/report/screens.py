@@ -10,6 +10,7 @@ from planner.domain.memory import Standard
 from planner.models.plans import hours_for, plans_for
 from planner.models.scores.comparison import compared
 from planner.models.scores.gap import gap_table
+from planner.peak.blame import Blame
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
 from planner.report.text.compare import compare_text
@@ -24,6 +25,7 @@ from planner.report.text.start import started_text
 from planner.report.text.timing.explained import Explained, explained_text
 from planner.report.text.timing.module import module_text
 from planner.report.text.verdict import verdict_text
+from planner.report.text.why import why_text
 from planner.trade.timing.spd.read import read_module
 from planner.trade.timing.timings import Timings
 from tests.models.scores.bench import scored_study
@@ -50,6 +52,14 @@ CIRCUIT = Mains(120, 15, 200, 0.98, 0.9, Code.NEC)
 TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
+_CRASHED = next(run for run in EVENING.runs if run.outcome == "crash")
+BLAMED = Blame(
+    _CRASHED.number,
+    {"core_clock": 0.83, "memory_voltage": 0.12, "": 0.04, "core_voltage": 0.01},
+    {"core": 0.84, "memory": 0.12, "": 0.04},
+    {**FRESH.definition.stock, "core_clock": 5300},
+    0.42,
+)
 SPENT = replace(EVENING, verdict="minutes spent: 181 of 180", runs=EVENING.runs * 3)
 _FULL = Standing(EVENING, EDGES, BEST, EVERYDAY, None, HEAD)
 _EMPTY = Standing(FRESH, {n: replace(e, runs=0) for n, e in EDGES.items()}, GUESS, None, None, HEAD)
@@ -131,6 +141,8 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
         EVENING.definition, BEST, plans_for(BEST.claim, 0.9, 0.9), hours_for(BEST.claim, 10, 0.9), w
     ),
     "mains": lambda w: mains_text(CIRCUIT, [Draw("Highest", 1410), Draw("Stop", 1100)], 3, w),
+    "why": lambda w: why_text(EVENING, BLAMED, w),
+    "why-clear": lambda w: why_text(EVENING, replace(BLAMED, telling=None, bits=0.0), w),
     "accept-risk": lambda w: caution_text(
         FRESH.definition, "core_voltage", FRESH.definition.guarded["core_voltage"], w
     ),

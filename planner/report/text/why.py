@@ -3,7 +3,7 @@
 from planner.history import History
 from planner.peak.blame import STRAY, Blame
 from planner.report.text import phrases
-from planner.report.text.layout import columns, labelled, prose
+from planner.report.text.layout import columns, labelled, prose, widest
 
 _LEAST = 0.02
 """Smaller shares are summed up."""
@@ -14,7 +14,10 @@ def why_text(history: History, blame: Blame, width: int) -> str:
     run = history.by_number[blame.run]
     definition = history.definition
     lines = prose(f"Run {run.number}: {phrases.ending(run)}", width)
-    lines += ["", *("  " + line for line in columns(_rows(history, blame), right=(0, 3)))]
+    table = columns(_rows(history, blame), right=(0, 3))
+    if widest(table) > width - 2:
+        table = columns([(row[0], row[1], row[3]) for row in _rows(history, blame)], right=(0, 2))
+    lines += ["", *("  " + line for line in table)]
     rest = sum(share for share in blame.shares.values() if share < _LEAST)
     if rest >= _LEAST / 2:
         lines += prose(f"{rest:.0%} on the others together.", width, 2)
