@@ -1,172 +1,97 @@
-"""What a study answers from the model: the next run, the value to keep, edges, when to close."""
+"""What a study answers from the model: the aim of its definition speaks."""
 
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING
 
-from planner import tracing
-from planner.domain.knob import Harder
 from planner.domain.tables import Aim
 from planner.errors import DefinitionError
 from planner.history import History
-from planner.models.edge_search import EdgeSearch, edge_search
-from planner.models.findings import Edge, Recommendation, edge_of, recommend
-from planner.models.frontier.findings import Frontier
-from planner.models.frontier.search import FrontierSearch, frontier_search
-from planner.peak import asking as peak_asking
-from planner.peak import closing as peak_closing
-from planner.peak import findings as peak_findings
-from planner.peak.blame import Blame, blame_of
-from planner.peak.search import PeakSearch, peak_search
-from planner.proposing import asked_of, choose, proposal_entry
-from planner.stopping import closing_reason, kept
+from planner.models.findings import Edge, Recommendation
+
+if TYPE_CHECKING:
+    from planner.aims.aiming import Aiming, Body
+    from planner.aims.edge import EdgeAim
+    from planner.aims.frontier import FrontierAim
+    from planner.aims.peak import PeakAim
+    from planner.models.frontier.findings import Frontier
+    from planner.peak.blame import Blame
+
+_SERVED = (Aim.EDGE, Aim.FRONTIER, Aim.PEAK)
 
 
 class Searching:
-    """Answers for one history after another; what no new run has changed is worked out once."""
+    """Answers for one history after another; an aim's module is loaded when it is asked."""
 
-    def __init__(self) -> None:
-        """Nothing is known yet."""
-        self._known: dict[bool, EdgeSearch] = {}
-        self._traced: dict[bool, FrontierSearch] = {}
-        self._peaks: dict[bool, PeakSearch] = {}
-
-    def next_entry(self, history: History, boot_mark: str) -> tuple[dict[str, Any] | None, str]:
+    def next_entry(self, history: History, boot_mark: str) -> "tuple[Body | None, str]":
         """The body of the entry that asks for the next run, or None and the reason to close.
 
         Raises:
-            DefinitionError: an aim that no strategy serves, or no knob with a range.
+            DefinitionError: an aim that is not served, or no knob with a range.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
         aim = history.definition.goal.aim
-        if aim is Aim.FRONTIER:
-            return self._next_on_frontier(self.frontier(history), boot_mark)
-        if aim is Aim.PEAK:
-            return self._next_to_peak(self.peak(history), boot_mark)
-        if aim is not Aim.EDGE:
+        if aim not in _SERVED:
             raise DefinitionError(
                 f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
                 ' expected aim = "edge", "frontier" or "peak"'
             )
-        search = self.search(history)
-        if reason := closing_reason(search):
-            return None, reason
-        choice = choose(search)
-        if choice is None:
-            return None, "the strategy has no run left to ask for"
-        return proposal_entry(history, search.gate, asked_of(search, choice), boot_mark), ""
-
-    def _next_on_frontier(
-        self, frontier: FrontierSearch, boot_mark: str
-    ) -> tuple[dict[str, Any] | None, str]:
-        if reason := tracing.closing_reason(frontier):
-            return None, reason
-        chosen = tracing.choose(frontier)
-        if chosen is None:
-            return None, "the strategy has no run left to ask for"
-        asked = asked_of(*chosen)
-        return proposal_entry(frontier.history, frontier.gate, asked, boot_mark), ""
-
-    def _next_to_peak(
-        self, search: PeakSearch, boot_mark: str
-    ) -> tuple[dict[str, Any] | None, str]:
-        if reason := peak_closing.closing_reason(search):
-            return None, reason
-        chosen = peak_asking.asked(search)
-        if chosen is None:
-            return None, "no permitted setting is left to try"
-        return proposal_entry(search.history, search.gate, chosen, boot_mark), ""
+        return self._aim(history).next_entry(history, boot_mark)
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""
-        if history.definition.goal.aim is Aim.FRONTIER:
-            return tracing.closing_reason(self.frontier(history))
-        if history.definition.goal.aim is Aim.PEAK:
-            return peak_closing.closing_reason(self.peak(history))
-        return closing_reason(self.search(history))
+        return self._aim(history).closing(history)
 
     def recommendation(self, history: History, everyday_only: bool) -> Recommendation:
         """The setting to keep as things stand."""
-        if history.definition.goal.aim is Aim.FRONTIER:
-            frontier = self.frontier(history, everyday_only)
-            point = tracing.best_point(frontier) or frontier.root
-            return recommend(point, kept(point) if point.values else None)
-        if history.definition.goal.aim is Aim.PEAK:
-            return peak_findings.recommend(self.peak(history, everyday_only))
-        search = self.search(history, everyday_only)
-        return recommend(search, kept(search) if search.values else None)
+        return self._aim(history).recommendation(history, everyday_only)
 
     def edges(self, history: History) -> dict[str, Edge]:
         """The edge of every knob with a range, the others at the study's values.
 
         In a peak study the others stand at the setting to keep, and supports have no edge.
         """
-        if history.definition.goal.aim is Aim.PEAK:
-            return peak_findings.edges(self.peak(history))
-        base = self.search(history).base
-        knobs = history.definition.knobs.values()
-        return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
+        return self._aim(history).edges(history)
 
-    def traced(self, history: History) -> Frontier:
-        """The edge of the study's knob along its second."""
-        return tracing.found(self.frontier(history))
+    def traced(self, history: History) -> "Frontier":
+        """The edge of the study's knob along its second.
 
-    def blame(self, history: History, run: int) -> Blame:
-        """Which knob a failed run is blamed on.
+        Raises:
+            DefinitionError: one of the two has no range.
+        """
+        return self._frontier.traced(history)
+
+    def blame(self, history: History, run: int) -> "Blame":
+        """Which knob a failed run is blamed on, whatever the aim.
 
         Raises:
             RecordError: no such run, or it did not fail.
         """
-        return blame_of(self.peak(history), run)
+        return self._peak.blame(history, run)
 
-    def peak(self, history: History, everyday_only: bool = False) -> PeakSearch:
-        """The search of all knobs at once."""
-        known = self._peaks.get(everyday_only)
-        if known is None or known.history is not history:
-            told = known is not None and known.history.told == history.told
-            known = (
-                known.carried_to(history)
-                if known is not None and told
-                else peak_search(history, everyday_only)
-            )
-            self._peaks[everyday_only] = known
-        return known
+    def _aim(self, history: History) -> "Aiming":
+        """Aims that are not served yet are answered as the edge of one knob."""
+        match history.definition.goal.aim:
+            case Aim.FRONTIER:
+                return self._frontier
+            case Aim.PEAK:
+                return self._peak
+            case _:
+                return self._edge
 
-    def frontier(self, history: History, everyday_only: bool = False) -> FrontierSearch:
-        """The search of the study's knob along its second.
+    @cached_property
+    def _edge(self) -> "EdgeAim":
+        from planner.aims.edge import EdgeAim
 
-        Raises:
-            DefinitionError: one of the two knobs has no range.
-        """
-        known = self._traced.get(everyday_only)
-        if known is not None and known.history is history:
-            return known
-        found: FrontierSearch | None
-        if known is not None and known.history.told == history.told:
-            found = known.carried_to(history)
-        else:
-            found = frontier_search(history, everyday_only)
-        if found is None:
-            along = history.definition.goal.along
-            raise DefinitionError(
-                f"study.toml: [study]: along = {along!r}: expected the name of a second knob that"
-                " has low, high and step"
-            )
-        self._traced[everyday_only] = found
-        return found
+        return EdgeAim()
 
-    def search(self, history: History, everyday_only: bool = False) -> EdgeSearch:
-        """The search of the study's knob.
+    @cached_property
+    def _frontier(self) -> "FrontierAim":
+        from planner.aims.frontier import FrontierAim
 
-        Raises:
-            DefinitionError: no knob has a range.
-        """
-        known = self._known.get(everyday_only)
-        if known is not None and known.history.told == history.told:
-            found: EdgeSearch | None = (
-                known if known.history is history else known.carried_to(history)
-            )
-        else:
-            found = edge_search(history, everyday_only)
-        if found is None:
-            raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
-        self._known[everyday_only] = found
-        return found
+        return FrontierAim()
+
+    @cached_property
+    def _peak(self) -> "PeakAim":
+        from planner.aims.peak import PeakAim
+
+        return PeakAim()

@@ -15,8 +15,8 @@ FILES = sorted((ROOT / "planner").rglob("*.py"))
 
 CHAIN = ("domain", "trade", "run_table", "history", "replay", "forecast")
 CHAIN += ("gate", "entries", "models")
-CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "searching", "journal")
-CHAIN += ("study",)
+CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "aims", "searching")
+CHAIN += ("journal", "study")
 CHAIN += ("importing",)
 CHAIN += ("report", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}

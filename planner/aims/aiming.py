@@ -1,0 +1,72 @@
+"""What every aim answers, for one history after another."""
+
+from collections.abc import Callable
+from typing import Any, Generic, Protocol, TypeVar
+
+from planner.domain.knob import Harder, Setting
+from planner.history import History
+from planner.models.findings import Edge, Recommendation, edge_of
+
+Body = dict[str, Any]
+
+
+class Aiming(Protocol):
+    """The answers of one aim; what no new run has changed is worked out once."""
+
+    def next_entry(self, history: History, boot_mark: str) -> tuple[Body | None, str]:
+        """The body of the entry that asks for the next run, or None and the reason to close.
+
+        Raises:
+            DefinitionError: no knob with a range.
+            ForbiddenSetting: the strategy asked for what the gate forbids.
+        """
+        ...
+
+    def closing(self, history: History) -> str | None:
+        """The reason to close; None while runs are worth making."""
+        ...
+
+    def recommendation(self, history: History, everyday_only: bool) -> Recommendation:
+        """The setting to keep as things stand."""
+        ...
+
+    def edges(self, history: History) -> dict[str, Edge]:
+        """The edge of every knob with a range, the others at the study's values."""
+        ...
+
+
+class Search(Protocol):
+    """A search that a later history can take over."""
+
+    @property
+    def history(self) -> History:
+        """All that it is determined by."""
+        ...
+
+
+S = TypeVar("S", bound=Search)
+
+
+class Kept(Generic[S]):
+    """The last search, with and without accepted risks; worked out anew only for new runs."""
+
+    def __init__(self, begin: Callable[[History, bool], S], carry: Callable[[S, History], S]):
+        """`begin` makes a search; `carry` takes one over to a history that tells no more runs."""
+        self._begin, self._carry = begin, carry
+        self._known: dict[bool, S] = {}
+
+    def of(self, history: History, everyday_only: bool = False) -> S:
+        """The search under `history`."""
+        known = self._known.get(everyday_only)
+        if known is None or known.history.told != history.told:
+            known = self._begin(history, everyday_only)
+        elif known.history is not history:
+            known = self._carry(known, history)
+        self._known[everyday_only] = known
+        return known
+
+
+def edges_beside(history: History, base: Setting) -> dict[str, Edge]:
+    """The edge of every knob with a range, the others as in `base`."""
+    knobs = history.definition.knobs.values()
+    return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
