@@ -14,7 +14,7 @@ def why_text(history: History, blame: Blame, width: int) -> str:
     run = history.by_number[blame.run]
     definition = history.definition
     lines = prose(f"Run {run.number}: {phrases.ending(run)}", width)
-    lines += ["", *("  " + line for line in columns(_rows(history, blame), right=(0, 3)))]
+    lines += ["", *("  " + line for line in columns(blame_rows(history, blame), right=(0, 3)))]
     rest = sum(share for share in blame.shares.values() if share < _LEAST)
     if rest >= _LEAST / 2:
         lines += prose(f"{rest:.0%} on the others together.", width, 2)
@@ -26,7 +26,8 @@ def why_text(history: History, blame: Blame, width: int) -> str:
 _ASIDE = "This counts every knob against the run, whatever the study's aim searches."
 
 
-def _rows(history: History, blame: Blame) -> list[tuple[str, str, str, str]]:
+def blame_rows(history: History, blame: Blame) -> list[tuple[str, str, str, str]]:
+    """Headings, then each cause with its share in a failed run, the likeliest first."""
     run, knobs = history.by_number[blame.run], history.definition.knobs
     rows = [("share", "knob", "group", "value")]
     for name, share in blame.shares.items():
