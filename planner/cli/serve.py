@@ -49,10 +49,8 @@ def command(
     checked = checked_address(address)
     opened = open_study(name or study)
     desk = Desk(opened.study, standing_of, opened.suffix, time.monotonic)
-    try:
-        serve(desk, checked, port, _say)
-    except KeyboardInterrupt:
-        talk("\nNo page is served any more; what was recorded stands.")
+    serve(desk, checked, port, _say)
+    talk("\nNo page is served any more; what was recorded stands.")
 
 
 def _say(door: "Door") -> None:

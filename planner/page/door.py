@@ -84,6 +84,8 @@ def _check(door: Door) -> None:
         abort(421, f"This page is at {door.address}, port {door.port}, and has no other name.")
     if not hmac.compare_digest(g.key.encode(), door.key.encode()):
         abort(403, "The link lacks the key that `planner serve` printed, or has an old one.")
+    if request.method == "POST" and request.content_length is None:
+        abort(411, "A form says how long it is.")  # cut at the limit it would be half recorded
     if not _from_here(host):
         abort(403, "This came from another site's page, and was refused.")
 

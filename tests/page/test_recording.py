@@ -60,6 +60,7 @@ def test_a_stale_page_records_nothing_and_loses_nothing(visit: Visit) -> None:
     assert f"Not recorded: number = {run}: run {run} is on record as pass" in words(late.text)
     assert 'value="it hung"' in late.text
     assert 'value="85s"' in late.text
+    assert f"what stands here now is run {run + 1}." in words(late.text)
     assert [r.outcome for r in visit.study().history.runs] == ["pass"]
 
 
