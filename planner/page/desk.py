@@ -11,6 +11,7 @@ from planner.page.view import View, failed_last, view_of
 from planner.report.text.standing import Standing, short_head
 
 if TYPE_CHECKING:
+    from planner.peak.blame import Blame
     from planner.study import Study
 
 HASTY_S = 2.0
@@ -94,6 +95,13 @@ class Desk:
         return proposal, fault
 
     def _drawn(self, proposal: Proposal | None, mark: str) -> View:
+        return view_of(self._summary(self._study), proposal, mark, self._suffix, self._blame())
+
+    def _blame(self) -> "Blame | None":
         failed = failed_last(self._study.history)
-        blame = None if failed is None else self._study.blame(failed.number)
-        return view_of(self._summary(self._study), proposal, mark, self._suffix, blame)
+        if failed is None:
+            return None
+        try:
+            return self._study.blame(failed.number)
+        except RecordError:  # it failed at what the search makes nothing of
+            return None

@@ -156,8 +156,8 @@ def _advice(standing: Standing, proposal: Proposal | None, suffix: str) -> tuple
     again = f"To go on all the same: planner reopen{suffix}"
     if history.closed:
         return "Closed", f"{history.closed}. {again}"
-    if proposal is None or standing.closing:
-        return "Stop", f"{standing.closing or history.verdict}. {again}"
+    if stop := standing.closing or (history.verdict if proposal is None else ""):
+        return "Stop", f"{stop}. {again}"
     left = history.definition.goal.minutes
     if left is None:
         return "Go on", "runs are still worth their minutes."

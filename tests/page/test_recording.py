@@ -164,6 +164,16 @@ def test_a_mistake_in_the_edited_file_leaves_the_pending_run(visit: Visit) -> No
     assert visit.tap("pass", run).status_code == 303
 
 
+def test_a_mistake_in_the_file_and_nothing_pending(visit: Visit) -> None:
+    """It does not say that the search is over when only the file is at fault."""
+    (visit.folder / "study.toml").write_text("[study]\nname = 7\n", encoding="utf-8")
+    text = words(visit.page())
+    assert "Nothing new can be asked for:" in text
+    assert "no run is asked for" in text
+    assert "Go on" in text
+    assert "Stop" not in text
+
+
 def test_a_damaged_ledger_is_told_in_words(visit: Visit) -> None:
     """No traceback, no empty page."""
     visit.page()

@@ -1,5 +1,6 @@
 """What the page shows: hostile words stay words, warnings and aims have their place."""
 
+import re
 from dataclasses import fields, replace
 from html import unescape
 from pathlib import Path
@@ -123,3 +124,32 @@ def test_every_field_has_a_label_and_the_page_a_language(visit: Visit) -> None:
     assert '<html lang="en">' in page
     assert page.count("<label>") == page.count("<input name=")
     assert page.count("<h1") == 1
+
+
+@pytest.mark.parametrize("scheme", [0, 1], ids=["light", "dark"])
+def test_contrast(visit: Visit, scheme: int) -> None:
+    """WCAG 2.2: text 4.5 to 1 (1.4.3), outlines of fields 3 to 1 (1.4.11), by its own formula."""
+    style = visit.ask("GET", "/page.css", {}).text
+    named = dict(re.findall(r"--(\w+): (#\w{6});", style.split("prefers-color-scheme")[scheme]))
+    for text in ("ink", "soft"):
+        for ground in ("paper", "faint"):
+            assert _contrast(named[text], named[ground]) >= 4.5
+    assert _contrast(named["line"], named["paper"]) >= 3
+
+
+def test_the_formula_of_contrast() -> None:
+    """Black on white is 21 to 1, and #767676 on white the lightest grey that passes 4.5."""
+    assert _contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert _contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.01)
+
+
+def _contrast(one: str, other: str) -> float:
+    dark, light = sorted((_luminance(one), _luminance(other)))
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    """Relative luminance as WCAG 2.2 defines it."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
