@@ -87,7 +87,7 @@ class Desk:
 
     def _asked(self) -> tuple[Proposal | None, str]:
         try:
-            proposal, fault = self._study.next(), ""
+            proposal, fault = self._study.next() or self._study.pending, ""
         except (DefinitionError, LedgerBusy, LedgerConflict) as error:
             proposal, fault = self._study.pending, str(error)
         if proposal is not None:

@@ -29,6 +29,7 @@ LAST = 8
 """Runs listed."""
 _ON_ONE_LINE, _NARROW = 10_000, 40
 """Characters to a line of text; the narrow one fits a phone."""
+_CLOSED = "The study is closed. If this run was made, tell how it ended; nothing more is asked for."
 _RESTARTED = (
     "This machine was started anew since this run was asked for, and it has no answer yet: if it"
     " was run, tell how it ended; if not, run it now."
@@ -120,6 +121,8 @@ def _asked(history: History, proposal: Proposal) -> Asked:
     definition = history.definition
     workload = definition.workloads.get(proposal.workload, definition.workload)
     said = warnings(proposal, history)
+    if history.closed:
+        said.insert(0, _CLOSED)
     if not same_boot(proposal.boot_mark, boot_mark()):
         said.insert(0, _RESTARTED)
     setting = proposal.settings

@@ -118,7 +118,7 @@ def test_other_methods_are_refused(visit: Visit, method: str) -> None:
     ],
 )
 def test_no_path_leads_elsewhere(visit: Visit, path: str) -> None:
-    """Four addresses are answered, no file is found by its path."""
+    """Five addresses are answered, no file is found by its path."""
     answer = visit.ask("GET", path, {})
     assert answer.status_code == 404
     assert "study" not in answer.text

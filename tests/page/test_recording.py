@@ -154,6 +154,17 @@ def test_a_closed_study_shows_the_reason_and_no_form(visit: Visit) -> None:
     assert "Closed enough for tonight. To go on all the same: planner reopen -s box" in words(page)
 
 
+def test_a_run_that_was_pending_at_the_close_is_still_answered(visit: Visit) -> None:
+    """Closing at the machine takes no answer away from the phone."""
+    run = run_asked(visit.page())
+    visit.study().close("enough for tonight")
+    page = visit.page()
+    assert "The study is closed. If this run was made, tell how it ended" in words(page)
+    assert visit.tap("pass", run_asked(page)).status_code == 303
+    assert [r.number for r in visit.study().history.runs] == [run]
+    assert "<form" not in visit.page()
+
+
 def test_a_mistake_in_the_edited_file_leaves_the_pending_run(visit: Visit) -> None:
     """The fault is said; the run that is pending can still be answered."""
     run = run_asked(visit.page())
