@@ -18,13 +18,14 @@ CHAIN += ("gate", "entries", "models")
 CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "aims", "searching")
 CHAIN += ("journal", "study")
 CHAIN += ("importing",)
-CHAIN += ("report", "cli")
+CHAIN += ("report", "page", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
 MAY_IMPORT["__main__"] = {"cli"}  # python -m planner
+MAY_IMPORT["page"].add("bench")
 MAY_IMPORT["cli"] |= {"bench"}
 MAY_IMPORT["cli"].add("rigs")  # the demo plays on a simulated rig
 DOORS = {("study", "planner.store"), ("cli", "planner.store")}  # the package alone, by name
@@ -34,10 +35,12 @@ HOMES = {  # a library and the one place that may import it; scipy is for tests 
     "pandas": "planner.report",
     "matplotlib": "planner.report",
     "typer": "planner.cli",
+    "flask": "planner.page",
+    "werkzeug": "planner.page",
     "sqlalchemy": "planner.store",
     "scipy": "nowhere",
 }
-SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy"}
+SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "flask"}
 
 
 def dotted(path: Path) -> str:

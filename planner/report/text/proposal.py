@@ -34,10 +34,10 @@ def proposal_text(
     definition = history.definition
     lines = prose(f"Run {proposal.number} of {definition.goal.name}", width)
     lines += ["", *_changes(proposal.changes, width), ""]
-    for warning in _warnings(proposal, history):
+    for warning in warnings(proposal, history):
         lines += [*prose(warning, width), ""]
     rows = [
-        *_run_rows(proposal),
+        *run_rows(proposal),
         *expected_rows(history, proposal.settings),
         *barred_rows(history, proposal.settings),
         *best_rows(definition, best, everyday),
@@ -72,7 +72,8 @@ def after_no_start(history: History) -> bool:
     return bool(history.evidence) and history.evidence[-1].outcome is Outcome.NO_START
 
 
-def _warnings(proposal: Proposal, history: History) -> list[str]:
+def warnings(proposal: Proposal, history: History) -> list[str]:
+    """What a person must know before dialling in."""
     found = [phrases.own_risk(proposal.at_own_risk)] if proposal.at_own_risk else []
     if after_no_start(history):
         found.append(
@@ -84,7 +85,8 @@ def _warnings(proposal: Proposal, history: History) -> list[str]:
     return found
 
 
-def _run_rows(proposal: Proposal) -> list[tuple[str, str]]:
+def run_rows(proposal: Proposal) -> list[tuple[str, str]]:
+    """Labelled lines on the run: what, when to start, why, its chance, its minutes."""
     start = [("Start", proposal.start_when)] if proposal.start_when else []
     return [
         ("Run", f"{proposal.workload}, {phrases.minutes(proposal.run_minutes)}"),

@@ -33,6 +33,14 @@ def run_lines(history: History, last: int, suffix: str, width: int) -> list[str]
     return ([f"  {left} earlier runs: planner show --all{suffix}"] if left else []) + lines
 
 
+def run_rows(history: History, last: int) -> list[tuple[str, ...]]:
+    """Headings, then the last runs, the newest first: as a table of cells, remarks in the last."""
+    definition, knobs = history.definition, phrases.traced(history.definition)
+    head = ("run", "outcome", *(knob.name for knob in knobs), "min", "score", "")
+    runs = reversed(history.runs[-last:])
+    return [head, *((*_row(knobs, run), _remark(definition, knobs, run)) for run in runs)]
+
+
 def _table(knobs: list[Knob], runs: Sequence[Run]) -> list[str]:
     rows = [("run", "outcome", *(knob.name for knob in knobs), "min", "score")]
     rows += [_row(knobs, run) for run in runs]

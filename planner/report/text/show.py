@@ -6,6 +6,7 @@ from planner.domain.definition import Definition
 from planner.domain.knob import Knob, Value
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number
+from planner.history import History
 from planner.models.findings import Edge
 from planner.report.text import phrases
 from planner.report.text.best import evidence_rows
@@ -37,7 +38,9 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
         ["Runs", *run_lines(history, last, suffix, width)],
         ["Ceilings", *ceiling_lines(history, width)],
         *([labelled(readings, width)] if readings else []),
-        labelled([("Minutes", _minutes(standing)), ("Ledger", _ledger(standing))], width),
+        labelled(
+            [("Minutes", minutes_text(standing.history)), ("Ledger", _ledger(standing))], width
+        ),
     ]
     return "\n\n".join("\n".join(lines) for lines in sections)
 
@@ -80,21 +83,29 @@ def _reading_rows(standing: Standing) -> list[tuple[str, str]]:
 
 def _edge_lines(standing: Standing, width: int) -> list[str]:
     """One line a knob; the searched one first."""
+    rows = edge_rows(standing)
+    lines = columns(rows, right=(3,))
+    if widest(lines) > width:
+        lines = [f"Edges, {rows[0][2]}"]
+        for name, at, between, runs in rows[1:]:
+            lines += [f"  {name} {at}", f"    {between}, runs: {runs}"]
+    return lines + [line for text in edge_shapes(standing) for line in prose(text, width)]
+
+
+def edge_rows(standing: Standing) -> list[tuple[str, str, str, str]]:
+    """Headings, then each knob's edge, its interval and its runs; the searched one first."""
     searched = standing.history.definition.searched
     first = searched.name if searched else ""
     edges = sorted(standing.edges.values(), key=lambda edge: edge.knob != first)
-    level = edges[0].level
-    rows = [("Edge of", "at", f"{level:.0%} sure between", "runs")]
-    rows += [_edge_row(standing, edge) for edge in edges]
-    lines = columns(rows, right=(3,))
-    if widest(lines) > width:
-        lines = [f"Edges, {level:.0%} sure between"]
-        for name, at, between, runs in rows[1:]:
-            lines += [f"  {name} {at}", f"    {between}, runs: {runs}"]
-    for edge in edges:
-        if edge.knob == first and edge.runs:
-            lines += prose(_shape(edge), width)
-    return lines
+    head = ("Edge of", "at", f"{edges[0].level:.0%} sure between", "runs")
+    return [head, *(_edge_row(standing, edge) for edge in edges)]
+
+
+def edge_shapes(standing: Standing) -> list[str]:
+    """A sentence on the searched knob's edge; none before a run tells."""
+    searched = standing.history.definition.searched
+    edge = standing.edges.get(searched.name) if searched else None
+    return [_shape(edge)] if edge is not None and edge.runs else []
 
 
 def _edge_row(standing: Standing, edge: Edge) -> tuple[str, str, str, str]:
@@ -124,8 +135,8 @@ def _shape(edge: Edge) -> str:
     return text + "."
 
 
-def _minutes(standing: Standing) -> str:
-    history = standing.history
+def minutes_text(history: History) -> str:
+    """The minutes that are spent, of how many."""
     available = history.definition.goal.minutes
     text = f"{format_number(round(history.minutes_spent, 1))} spent"
     if available is not None:

@@ -14,9 +14,11 @@ def why_text(history: History, blame: Blame, width: int) -> str:
     run = history.by_number[blame.run]
     definition = history.definition
     lines = prose(f"Run {run.number}: {phrases.ending(run)}", width)
-    table = columns(_rows(history, blame), right=(0, 3))
+    table = columns(blame_rows(history, blame), right=(0, 3))
     if widest(table) > width - 2:
-        table = columns([(row[0], row[1], row[3]) for row in _rows(history, blame)], right=(0, 2))
+        table = columns(
+            [(row[0], row[1], row[3]) for row in blame_rows(history, blame)], right=(0, 2)
+        )
     lines += ["", *("  " + line for line in table)]
     rest = sum(share for share in blame.shares.values() if share < _LEAST)
     if rest >= _LEAST / 2:
@@ -29,7 +31,8 @@ def why_text(history: History, blame: Blame, width: int) -> str:
 _ASIDE = "This counts every knob against the run, whatever the study's aim searches."
 
 
-def _rows(history: History, blame: Blame) -> list[tuple[str, str, str, str]]:
+def blame_rows(history: History, blame: Blame) -> list[tuple[str, str, str, str]]:
+    """Headings, then each cause with its share in a failed run, the likeliest first."""
     run, knobs = history.by_number[blame.run], history.definition.knobs
     rows = [("share", "knob", "group", "value")]
     for name, share in blame.shares.items():

@@ -1,0 +1,63 @@
+"""`planner serve`."""
+
+import gc
+import time
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from planner.cli.arguments import Name, StudyName
+from planner.cli.console import out, talk
+from planner.cli.show import standing_of
+from planner.cli.studies import open_study
+from planner.errors import InputError
+
+if TYPE_CHECKING:
+    from planner.page.door import Door
+
+PORT = 8417
+
+
+def command(
+    name: Name = None,
+    study: StudyName = None,
+    port: Annotated[
+        int, typer.Option("--port", metavar="N", min=0, max=65535, help="0: any that is free.")
+    ] = PORT,
+    address: Annotated[
+        str,
+        typer.Option(
+            "--address", metavar="A", help="This machine's IP address, to reach it from a phone."
+        ),
+    ] = "127.0.0.1",
+) -> None:
+    """A page for a phone or a second screen: what to run, a tap to answer, how it stands.
+
+    It is served from this machine until Ctrl-C. With an address other than the default, whoever
+    has the link that is printed can record runs.
+    """
+    try:
+        from planner.page.desk import Desk
+        from planner.page.server import checked_address, serve
+    except ModuleNotFoundError as error:
+        if error.name not in ("flask", "werkzeug", "markupsafe"):
+            raise
+        raise InputError(
+            "planner serve needs the library flask: pip install 'bench-planner[serve]'"
+        ) from None
+    gc.enable()  # it was off for commands that are soon over
+    checked = checked_address(address)
+    opened = open_study(name or study)
+    desk = Desk(opened.study, standing_of, opened.suffix, time.monotonic)
+    serve(desk, checked, port, _say)
+    talk("\nNo page is served any more; what was recorded stands.")
+
+
+def _say(door: "Door") -> None:
+    out(door.link)
+    if door.key:
+        talk(
+            "Whoever has this link can see the study and record runs, and it is sent unencrypted:"
+            " use it in a network of your own only. The next start makes a new link."
+        )
+    talk("Ctrl-C ends it.")
