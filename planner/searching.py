@@ -29,8 +29,12 @@ class Searching:
         self._traced: dict[bool, FrontierSearch] = {}
         self._peaks: dict[bool, PeakSearch] = {}
 
-    def next_entry(self, history: History, boot_mark: str) -> tuple[dict[str, Any] | None, str]:
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> tuple[dict[str, Any] | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close.
+
+        `everyday_only` ignores accepted risks.
 
         Raises:
             DefinitionError: an aim that no strategy serves, or no knob with a range.
@@ -38,15 +42,15 @@ class Searching:
         """
         aim = history.definition.goal.aim
         if aim is Aim.FRONTIER:
-            return self._next_on_frontier(self.frontier(history), boot_mark)
+            return self._next_on_frontier(self.frontier(history, everyday_only), boot_mark)
         if aim is Aim.PEAK:
-            return self._next_to_peak(self.peak(history), boot_mark)
+            return self._next_to_peak(self.peak(history, everyday_only), boot_mark)
         if aim is not Aim.EDGE:
             raise DefinitionError(
                 f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
                 ' expected aim = "edge", "frontier" or "peak"'
             )
-        search = self.search(history)
+        search = self.search(history, everyday_only)
         if reason := closing_reason(search):
             return None, reason
         choice = choose(search)

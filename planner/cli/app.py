@@ -20,6 +20,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "next": ("planner.cli.next", "What to run next, and why."),
     "record": ("planner.cli.record", "Tell how a run ended."),
     "guide": ("planner.cli.guide", "Ask and record at one prompt, run after run."),
+    "drive": ("planner.cli.drive", "Run the search by itself, with commands of yours."),
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
     "why": ("planner.cli.why", "Which knob a failed run is blamed on."),
