@@ -116,6 +116,7 @@ def _drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) 
         _announce(loop)
         with heeding(bench.wish), closing(loop.runs()) as made:
             for run in made:
+                _clear_progress()
                 talk(recorded_text(run, study.history.definition, width()))
         return loop.exhausted
 
@@ -125,11 +126,12 @@ def _check(opened: Opened, folder: Path, agreed: "Agreement", bench: "Bench") ->
     from planner.driving.agreement import agreement_to
     from planner.driving.fitness import drive_of
 
-    bench.definition = opened.study.history.definition
-    bench.drive = drive_of(bench.definition)
-    if agreement_to(bench.drive, folder) != agreed:
+    definition = opened.study.history.definition
+    drive = drive_of(definition)
+    if agreement_to(drive, folder) != agreed:
         talk("The commands, or files that they name, were edited: start drive anew to read them.")
         raise typer.Exit(ANSWER_OWED)
+    bench.definition, bench.drive = definition, drive
 
 
 def _announce(loop: "Loop") -> None:
@@ -148,6 +150,11 @@ def _show_progress(bench: "Bench") -> None:
         typer.echo(f"\r{line:<{width() - 1}}\r", nl=False, err=True)
 
     bench.tell = show
+
+
+def _clear_progress() -> None:
+    if sys.stderr.isatty():
+        typer.echo(f"\r{' ' * (width() - 1)}\r", nl=False, err=True)
 
 
 def _verdict(opened: Opened) -> None:

@@ -8,7 +8,7 @@ import os
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 
 from planner.domain.drive import Command, Drive
@@ -52,7 +52,8 @@ def _files(commands: tuple[tuple[str, Command], ...], home: Path) -> Iterator[tu
             path = home / argument
             try:
                 if path.is_file() and path.resolve().is_relative_to(home):
-                    yield argument, sha256(path.read_bytes()).hexdigest()
+                    with path.open("rb") as file:
+                        yield argument, file_digest(file, "sha256").hexdigest()
             except (OSError, ValueError):
                 continue  # no name of a file
 

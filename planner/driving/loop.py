@@ -121,5 +121,5 @@ class Loop:
         if not self._turned:
             return
         self._turned = False
-        if problem := self.bench.restore(self.study.history.definition.stock):
+        if problem := self.bench.restore(self.bench.definition.stock):
             raise Halt(problem)

@@ -3,10 +3,12 @@
 import json
 import signal
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from planner.domain.run import Proposal
 from planner.driving.wish import Wish, heeding
 from planner.study import Study
 from tests.cli.typed import ledger, made, planner, told
@@ -87,6 +89,22 @@ def test_accepted_risk_is_ignored() -> None:
     assert max(tried) == 4600
 
 
+def test_a_pending_run_at_own_risk_is_not_driven() -> None:
+    """It was asked for by `next` under an accepted risk; drive takes it back."""
+    folder = made(text=text(workload="pass"))
+    told("accept-risk", "clock", "--up-to", "4900")
+    study = Study.open(folder)
+    pending = study.next()
+    while pending is not None and float(pending.settings["clock"]) <= 4600:
+        study.record("pass")
+        pending = study.next()
+    assert pending is not None
+    planner("drive", "--agree", "--runs", "2")
+    history = Study.open(folder).history
+    assert pending.settings not in [run.settings for run in history.runs]
+    assert max(float(run.ran["clock"]) for run in history.runs) <= 4600
+
+
 def test_nothing_runs_before_it_was_agreed_to() -> None:
     """Exit code 4 and an unchanged ledger; agreed once, it is not asked again."""
     folder = made(text=text())
@@ -118,14 +136,15 @@ def test_an_agreement_holds_for_the_exact_text() -> None:
 
 def test_commands_edited_in_mid_drive_do_not_run() -> None:
     """A workload that rewrites study.toml gets nothing else run."""
-    edit = (
-        "t = open('study.toml').read(); open('study.toml', 'w').write(t.replace('pass', 'pass '))"
-    )
+    edit = "t = open('study.toml').read().replace('restored', 'evil');"
+    edit += "open('study.toml', 'w').write(t)"
     folder = made(text=text(apply="pass", workload=edit))
     stopped = planner("drive", "--agree")
     assert stopped.exit_code == 4
     assert "were edited" in stopped.stderr
     assert outcomes(folder) == ["pass"]
+    assert not (folder / "evil").exists()
+    assert restored(folder) == ["4200"]
 
 
 @pytest.mark.parametrize(("answer", "code"), [("yes", 0), ("no", 4), ("", 4)])
@@ -260,11 +279,18 @@ def test_a_score_that_cannot_be_is_left_out() -> None:
     assert second.note.startswith("left out: score = 5000")
 
 
-def test_a_cold_start_is_left_to_a_person() -> None:
-    """No command can give one."""
-    study = text(workload="pass").replace("minutes = 600", "confidence = 0.6\ncold_boots = 2")
-    folder = made(text=study)
+def test_a_cold_start_is_left_to_a_person(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No command can give one; nothing is run."""
+    asked = Study.next
+
+    def cold(study: Study, everyday_only: bool = False) -> Proposal:
+        proposal = asked(study, everyday_only)
+        assert proposal is not None
+        return replace(proposal, start_when="from a cold start")
+
+    monkeypatch.setattr(Study, "next", cold)
+    folder = made(text=text())
     stopped = planner("drive", "--agree")
     assert stopped.exit_code == 7
     assert "from a cold start" in stopped.stderr
-    assert set(outcomes(folder)) == {"pass"}
+    assert (outcomes(folder), (folder / "restored").exists()) == ([], False)

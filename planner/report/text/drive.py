@@ -3,7 +3,9 @@
 import json
 from collections.abc import Mapping, Sequence
 
+from planner.domain.ceilings import NO_CEILINGS
 from planner.domain.definition import Definition
+from planner.domain.knob import Where
 from planner.domain.quantity import with_unit
 from planner.domain.run import Proposal
 from planner.report.text import phrases
@@ -11,11 +13,11 @@ from planner.report.text.layout import prose, shortened
 
 _CAUTIONS = (
     "Heat and fire: a machine past its stock settings that nobody watches can overheat, and loads"
-    " near the rating of a circuit for hours start fires. Stay within reach, give every"
-    " temperature a stop, keep the mains load well under the circuit's rating, and a smoke alarm in"
-    " the room.",
+    " near the rating of a circuit for hours start fires. Stay within reach, have a smoke alarm in"
+    " the room, give every temperature a stop, keep the mains load well under the circuit's"
+    " rating.",
     "Data: a crash can corrupt any drive that is mounted. Back up first.",
-    "Everyday ceilings hold, whatever risk was accepted. A ceiling left blank protects nothing.",
+    "Everyday ceilings hold, whatever risk was accepted.",
 )
 
 
@@ -28,6 +30,11 @@ def cautions_text(definition: Definition, width: int) -> str:
         told.append("No probe is given: nothing watches the heat while it runs.")
     elif not stops:
         told.append("No reading has a stop: the probe's readings are kept, and end nothing.")
+    told += [
+        f"{name} has no everyday ceiling: nothing but its range bounds it."
+        for name, knob in definition.knobs.items()
+        if knob.where is Where.LIVE and definition.guarded.get(name, NO_CEILINGS).everyday is None
+    ]
     lines = ["Caution: this machine is about to be driven unattended."]
     for text in told:
         lines += prose(f"- {text}", width, hang=2)
