@@ -19,6 +19,9 @@ from planner.driving.wish import Wish
 _LOOK_S = 0.1
 """How often a wish is looked at."""
 
+_NEARLY = 0.95
+"""From this share of the nominal minutes on, a run that ends by itself is a nominal one."""
+
 Tell = Callable[[float, dict[str, float]], None]
 """Shown while the workload runs: seconds left of its nominal run, and the readings."""
 
@@ -114,7 +117,9 @@ class Bench:
             result.facts["failed_after_s"] = failed_after
             result.facts["run_minutes"] = nominal_s / 60
         elif "run_minutes" not in result.facts:
-            result.facts["run_minutes"] = max(round(ended.seconds / 60, 4), 1e-4)
+            result.facts["run_minutes"] = _counted_minutes(ended.seconds, nominal_s)
+            if result.outcome is Outcome.PASS and ended.seconds < _NEARLY * nominal_s:
+                result.facts.setdefault("note", "the workload ended before its nominal minutes")
         if readings:
             result.facts["readings"] = readings
         return result
@@ -167,6 +172,13 @@ class Bench:
             return Result(Outcome.CRASH, {"symptom": ended.symptom})
         told = score_facts(self.drive, self.folder, before, ended.output)
         return Result(Outcome.PASS, told)
+
+
+def _counted_minutes(seconds: float, nominal_s: float) -> float:
+    """What it ran, in minutes; a hair short of nominal is nominal, as only whole runs confirm."""
+    if _NEARLY * nominal_s <= seconds < nominal_s:
+        return nominal_s / 60
+    return max(round(seconds / 60, 4), 1e-4)
 
 
 def _void(note: str) -> Result:
