@@ -22,8 +22,12 @@ _SERVED = (Aim.EDGE, Aim.FRONTIER, Aim.PEAK)
 class Searching:
     """Answers for one history after another; an aim's module is loaded when it is asked."""
 
-    def next_entry(self, history: History, boot_mark: str) -> "tuple[Body | None, str]":
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> "tuple[Body | None, str]":
         """The body of the entry that asks for the next run, or None and the reason to close.
+
+        `everyday_only` ignores accepted risks.
 
         Raises:
             DefinitionError: an aim that is not served, or no knob with a range.
@@ -35,7 +39,7 @@ class Searching:
                 f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
                 ' expected aim = "edge", "frontier" or "peak"'
             )
-        return self._aim(history).next_entry(history, boot_mark)
+        return self._aim(history).next_entry(history, boot_mark, everyday_only)
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""

@@ -96,11 +96,11 @@ class Study:
         pending = history.pending.get(self.bench)
         return None if pending is None else history.against_machine(pending)
 
-    def next(self) -> Proposal | None:
+    def next(self, everyday_only: bool = False) -> Proposal | None:
         """The setting to run next, on disk before it is returned; None once the study is closed.
 
-        Asked again it gives the same proposal until that is answered, or withdrawn because an
-        edited definition or a lowered ceiling forbids it.
+        Asked again it gives the same until that is answered, or withdrawn because an edited
+        definition or a lowered ceiling forbids it. `everyday_only` ignores accepted risks.
 
         Raises:
             DefinitionError: the edited study.toml cannot be taken.
@@ -113,7 +113,7 @@ class Study:
                 return None
             pending = history.pending.get(self.bench)
             if pending is not None:
-                why = gate_of(history).objections(pending.settings)
+                why = gate_of(history, everyday_only).objections(pending.settings)
                 if not why:
                     return history.against_machine(pending)
                 self._journal.attempt(
@@ -121,7 +121,7 @@ class Study:
                 )
                 continue
             mark = boot_mark() if self._place.on_disk else ""
-            body, reason = self._searching.next_entry(history, mark)
+            body, reason = self._searching.next_entry(history, mark, everyday_only)
             if body is None:
                 self._note_verdict(history, reason)
                 return None

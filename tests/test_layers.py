@@ -18,10 +18,12 @@ CHAIN += ("gate", "entries", "models")
 CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "aims", "searching")
 CHAIN += ("journal", "study")
 CHAIN += ("importing",)
+CHAIN += ("driving",)
 CHAIN += ("report", "page", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
+MAY_IMPORT["driving"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
 MAY_IMPORT["__main__"] = {"cli"}  # python -m planner

@@ -13,8 +13,12 @@ Body = dict[str, Any]
 class Aiming(Protocol):
     """The answers of one aim; what no new run has changed is worked out once."""
 
-    def next_entry(self, history: History, boot_mark: str) -> tuple[Body | None, str]:
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> tuple[Body | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close.
+
+        `everyday_only` ignores accepted risks.
 
         Raises:
             DefinitionError: no knob with a range.

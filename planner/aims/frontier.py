@@ -18,9 +18,11 @@ class FrontierAim:
         """Nothing is known yet."""
         self._searches = Kept(_begun, FrontierSearch.carried_to)
 
-    def next_entry(self, history: History, boot_mark: str) -> tuple[Body | None, str]:
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> tuple[Body | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close."""
-        frontier = self._searches.of(history)
+        frontier = self._searches.of(history, everyday_only)
         if reason := tracing.closing_reason(frontier):
             return None, reason
         chosen = tracing.choose(frontier)

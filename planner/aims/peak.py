@@ -18,9 +18,11 @@ class PeakAim:
         """Nothing is known yet."""
         self._searches = Kept(peak_search, PeakSearch.carried_to)
 
-    def next_entry(self, history: History, boot_mark: str) -> tuple[Body | None, str]:
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> tuple[Body | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close."""
-        search = self._searches.of(history)
+        search = self._searches.of(history, everyday_only)
         if reason := closing_reason(search):
             return None, reason
         chosen = asked(search)

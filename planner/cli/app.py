@@ -21,6 +21,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "record": ("planner.cli.record", "Tell how a run ended."),
     "guide": ("planner.cli.guide", "Ask and record at one prompt, run after run."),
     "serve": ("planner.cli.serve", "A page for a phone or a second screen."),
+    "drive": ("planner.cli.drive", "Run the search by itself, with commands of yours."),
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
     "why": ("planner.cli.why", "Which knob a failed run is blamed on."),

@@ -16,7 +16,7 @@ from planner.errors import (
 )
 from planner.report.text.layout import clean, prose
 
-DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED = range(7)
+DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED, HALTED = range(8)
 """Exit codes."""
 _CODES: tuple[tuple[type[PlannerError], int], ...] = (
     (InputError, MISTAKE),

@@ -8,6 +8,7 @@ from math import inf, prod
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.claim_rules import NO_RULES, ClaimRules
+from planner.domain.drive import Drive
 from planner.domain.knob import Harder, Knob, Setting, Value, Where
 from planner.domain.mains import Mains
 from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Role, Rule, Workload
@@ -31,6 +32,8 @@ class Definition:
     mains: Mains | None = None
     """The wall socket; None: not told."""
     claim_rules: ClaimRules = NO_RULES
+    drive: Drive | None = None
+    """Commands to run the search with; None: a person turns the knobs."""
 
     @cached_property
     def stock(self) -> Setting:

@@ -8,6 +8,7 @@ from planner.domain.definition import Definition
 from planner.domain.knob import Knob
 from planner.domain.parse_bench import Known, parse_claim_rules, parse_mains, parse_rig
 from planner.domain.parse_derived import parse_derived
+from planner.domain.parse_drive import parse_drive
 from planner.domain.parse_knob import parse_knob
 from planner.domain.parse_tables import (
     parse_goal,
@@ -23,7 +24,7 @@ from planner.errors import DefinitionError
 N = TypeVar("N", Group, Knob, Reading, Workload)
 MAX_TEXT = 1_000_000
 """A longer definition is refused before it is parsed."""
-_LONE = ("study", "rig", "mains", "claim_rules")
+_LONE = ("study", "rig", "mains", "claim_rules", "drive")
 _TABLES = (*_LONE, "group", "knob", "derived", "rule", "reading", "workload")
 
 
@@ -64,7 +65,7 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     asked = Table(_table(given["claim_rules"]), f"{source}: [claim_rules]")
     brackets = {name for name, _ in rig.cost_brackets}
     known = Known(names, {*knobs}, {*readings}, {*workloads}, brackets)
-    mains = given["mains"]
+    mains, drive = given["mains"], given["drive"]
     definition = Definition(
         goal=parse_goal(study, knobs, workloads),
         rig=rig,
@@ -77,6 +78,7 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
         text=text,
         mains=None if mains is None else parse_mains(Table(mains, f"{source}: [mains]")),
         claim_rules=parse_claim_rules(asked, known),
+        drive=None if drive is None else parse_drive(Table(drive, f"{source}: [drive]")),
     )
     _check_references(definition, source)
     return definition

@@ -9,6 +9,7 @@ from planner.domain.ceilings import Ceilings
 from planner.domain.claim_rules import ClaimRules
 from planner.domain.combining import Combining
 from planner.domain.definition import Definition
+from planner.domain.drive import Drive
 from planner.domain.grid import Grid
 from planner.domain.knob import Harder, Where
 from planner.domain.mains import Code, Mains
@@ -111,6 +112,24 @@ def test_the_workloads(whole: Definition) -> None:
 def test_the_mains(whole: Definition) -> None:
     """In V, A and W."""
     assert whole.mains == Mains(230.0, 16.0, 200.0, 0.95, 0.9, Code.NEC)
+
+
+def test_the_drive(whole: Definition) -> None:
+    """Commands are argument lists; times may carry units."""
+    assert whole.drive is not None
+    assert whole.drive.score is not None
+    assert whole.drive.score.pattern == "total: ([0-9.]+)"
+    assert replace(whole.drive, score=None) == Drive(
+        apply=("set-values", "--quietly"),
+        workload=("./load", "10 min"),
+        restore=("set-values", "--stock"),
+        probe=("sensors",),
+        score_file="out/score.json",
+        grace_minutes=1.5,
+        apply_minutes=0.5,
+        probe_seconds=6.0,
+    )
+    assert read(tables()).drive is None
 
 
 def test_the_claim_rules(whole: Definition) -> None:

@@ -83,3 +83,35 @@ def test_weights_that_do_not_add_up_are_taken() -> None:
     """Only what needs them says so, and the rest of the study works."""
     given = {"name": "w", "combine": "harmonic", "subscores": {"a": 0.9, "b": 0.3}}
     assert read(tables(workload=[given])).workloads["w"].subscores == (("a", 0.9), ("b", 0.3))
+
+
+COMMANDS = {"apply": ["a"], "workload": ["w"], "restore": ["r"]}
+
+
+@pytest.mark.parametrize(
+    ("drive", "named"),
+    [
+        ({"apply": "set all"}, "apply = 'set all': expected a list of arguments"),
+        ({"apply": []}, "apply = []: expected a list of 1 to 100 texts"),
+        ({"restore": [""]}, "restore = ['']: expected a program's name first"),
+        ({"workload": ["x", 3]}, "workload = 3: expected texts"),
+        ({"probe": ["a\0b"]}, "no NUL"),
+        ({"score": "("}, "score = '(': expected a regular expression ("),
+        ({"score": "a(b)(c)"}, "exactly one group"),
+        ({"score_file": "../else.json"}, "a path inside the study's folder"),
+        ({"score_file": "/else.json"}, "a path inside the study's folder"),
+        ({"score_file": "C:\\else.json"}, "a path inside the study's folder"),
+        ({"grace_minutes": 0}, "grace_minutes = 0.0: expected more than 0"),
+        ({"aply": ["a"]}, "unknown key 'aply'"),
+    ],
+)
+def test_drive(drive: dict[str, Any], named: str) -> None:
+    """Argument lists, one group, and no file outside the study."""
+    assert named in said(drive=COMMANDS | drive)
+
+
+@pytest.mark.parametrize("missing", COMMANDS)
+def test_a_drive_needs_three_commands(missing: str) -> None:
+    """Without a way back nothing is driven."""
+    rest = {name: command for name, command in COMMANDS.items() if name != missing}
+    assert f"[drive]: {missing} is missing" in said(drive=rest)

@@ -1,0 +1,212 @@
+"""How a run ends is told by how real processes end."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from planner.domain.knob import Setting
+from planner.domain.outcome import Outcome
+from planner.driving import process as processes
+from planner.driving.attempt import Result, _counted_minutes
+from planner.errors import InputError
+from tests.driving.benches import bench, python
+
+SETTING: Setting = {"clock": 4300.0}
+HANG = "import threading; threading.Event().wait()"
+SHORT = {"minutes": 0.003, "grace_minutes": 0.002}
+
+
+def run(folder: Path, **drive: Any) -> Result:
+    """One run on a bench of its own; `minutes` is the nominal run's length."""
+    return bench(folder, **drive).run(SETTING, drive.get("minutes", 1.0))
+
+
+@pytest.mark.parametrize(
+    ("seconds", "minutes"), [(570, 10), (599, 10), (606, 10.1), (569, 9.4833), (0, 0.0001)]
+)
+def test_a_hair_short_is_nominal(seconds: float, minutes: float) -> None:
+    """Of ten minutes: from 95 % on; what is shorter or longer counts as it ran."""
+    assert _counted_minutes(seconds, 600) == minutes
+
+
+def test_exit_code_0_is_a_pass(tmp_path: Path) -> None:
+    """With the minutes that it really ran."""
+    result = run(tmp_path)
+    assert result.outcome is Outcome.PASS
+    assert 0 < result.facts["run_minutes"] < 1
+    assert result.facts["note"] == "the workload ended before its nominal minutes"
+    assert not result.not_set
+
+
+@pytest.mark.parametrize(
+    ("code", "symptom"),
+    [
+        ("import sys; sys.exit(3)", "exit code 3"),
+        ("import os; os.kill(os.getpid(), 11)", "ended by SIGSEGV"),
+        ("import os; os.killpg(0, 9)", "ended by SIGKILL"),
+    ],
+)
+def test_other_ends_are_crashes(tmp_path: Path, code: str, symptom: str) -> None:
+    """An exit code or a signal is the symptom, and the time to it is kept."""
+    result = run(tmp_path, workload=python(code))
+    assert (result.outcome, result.facts["symptom"]) == (Outcome.CRASH, symptom)
+    assert 0 <= result.facts["failed_after_s"] < 60
+
+
+def test_a_hang_is_a_crash(tmp_path: Path) -> None:
+    """It is ended at its time limit, 0.3 s here."""
+    result = run(tmp_path, workload=python(HANG), **SHORT)
+    assert (result.outcome, result.facts["symptom"]) == (Outcome.CRASH, "no end within 0.005 min")
+    assert result.facts["failed_after_s"] == pytest.approx(0.18)
+
+
+def test_garbage_is_read_past(tmp_path: Path) -> None:
+    """Bytes that are no UTF-8 around the score; the last match counts."""
+    code = r"import os; os.write(1, b'\xff\x00\n\x80total: 12.5\nx total: 13.5 \xfe\n')"
+    result = run(tmp_path, workload=python(code), score=r"total: ([0-9.]+)")
+    assert (result.outcome, result.facts["score"]) == (Outcome.PASS, 13.5)
+
+
+def test_a_flood_is_kept_in_bounds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of 8 MB the last part is kept, and the program is not held up by it."""
+    monkeypatch.setattr(processes, "KEPT_BYTES", 1000)
+    code = "import os\nfor _ in range(128): os.write(1, b'x' * 65536)\nos.write(1, b'\\nend 7')"
+    started = processes.Process("workload", tuple(python(code)), tmp_path, {})
+    assert started.ends_within(60)
+    output = started.end().output
+    assert (len(output), output[-5:]) == (1000, "end 7")
+
+
+def test_children_do_not_outlive_it(tmp_path: Path) -> None:
+    """A child that hangs and holds the pipe is ended when its parent is done."""
+    code = f"""
+import os
+child = os.fork()
+if child:
+    os._exit(0)
+else:
+    {HANG}
+"""
+    started = processes.Process("workload", tuple(python(code)), tmp_path, {})
+    assert started.ends_within(60)
+    started.end()
+    # It would hold the pipe open for ever: the pipe's end is the child's end.
+    assert not started._reader.is_alive()
+
+
+@pytest.mark.parametrize(
+    ("code", "outcome"),
+    [
+        ("raise SystemExit(1)", Outcome.VOID),
+        (HANG, Outcome.NO_START),
+        ("import os; os.kill(os.getpid(), 6)", Outcome.NO_START),
+    ],
+)
+def test_values_that_cannot_be_set(tmp_path: Path, code: str, outcome: Outcome) -> None:
+    """A refusal says nothing of the setting, a hang or a signal does; no workload is run."""
+    touch = python("open('ran', 'w')")
+    result = run(
+        tmp_path, apply=python(code), workload=touch, apply_minutes=0.005 if code is HANG else 1
+    )
+    assert (result.outcome, result.not_set) == (outcome, True)
+    assert not (tmp_path / "ran").exists()
+
+
+def test_the_setting_is_handed_over(tmp_path: Path) -> None:
+    """In the environment, without a unit, and as a JSON file."""
+    code = (
+        "import os; e = os.environ; f = open('seen', 'w');"
+        "f.write(e['PLANNER_CLOCK'] + open(e['PLANNER_SETTINGS']).read())"
+    )
+    run(tmp_path, apply=python(code))
+    seen = (tmp_path / "seen").read_text(encoding="ascii")
+    assert seen.startswith("4300{")
+    assert json.loads(seen[4:]) == SETTING
+
+
+def test_a_reading_past_its_stop_ends_the_run(tmp_path: Path) -> None:
+    """It held until then; the reading is kept and the next run may follow."""
+    probe = python("print('hotspot = 97.5C\\nroom=21\\nother=x\\nnonsense')")
+    result = run(tmp_path, workload=python(HANG), probe=probe)
+    assert (result.outcome, result.blind) == (Outcome.STOPPED, "")
+    assert result.facts["readings"] == {"hotspot": 97.5, "room": 21}
+    assert result.facts["note"] == "hotspot 97.5 C is past its stop of 95 C"
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("raise SystemExit(2)", "the probe failed: exit code 2"),
+        (HANG, "the probe gave no answer within 0.2 s"),
+        ("print('room=21')", "the probe told no hotspot, which has a stop"),
+        ("print('hotspot=nan')", "the probe told hotspot as something else than a number"),
+    ],
+)
+def test_a_lost_probe_ends_the_run(tmp_path: Path, code: str, said: str) -> None:
+    """Before any reading the run says nothing; and nothing more may be run."""
+    seconds = 0.2 if code is HANG else 30
+    probe = python(code)
+    result = run(tmp_path, workload=python(HANG), probe=probe, probe_seconds=seconds)
+    assert (result.outcome, result.blind) == (Outcome.VOID, said)
+
+
+def test_a_probe_that_is_lost_later(tmp_path: Path) -> None:
+    """The run held up to then."""
+    once = "import os; f = os.open('once', os.O_CREAT | os.O_EXCL); print('hotspot=60')"
+    result = run(tmp_path, workload=python(HANG), probe=python(once), probe_seconds=2)
+    assert (result.outcome, result.facts["readings"]) == (Outcome.STOPPED, {"hotspot": 60})
+    assert result.blind == "the probe failed: exit code 1"
+
+
+def test_scores_from_a_file(tmp_path: Path) -> None:
+    """With sub-scores; a file that an earlier run left is not read again."""
+    told = json.dumps({"score": 21, "subscores": {"shade": 4.5}})
+    result = run(tmp_path, workload=python(f"open('s', 'w').write({told!r})"), score_file="s")
+    assert (result.facts["score"], result.facts["subscores"]) == (21, {"shade": 4.5})
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "s").write_text(told, encoding="ascii")
+    stale = run(other, score_file="s")
+    assert stale.facts["note"] == "s was not written"
+    assert "score" not in stale.facts
+
+
+@pytest.mark.parametrize("text", ["", "[]", '{"score": "high"}', '{"score": NaN}', "[" * 99_999])
+def test_a_score_file_that_is_none(tmp_path: Path, text: str) -> None:
+    """The pass stands; the note says what was expected."""
+    (tmp_path / "text").write_text(text, encoding="ascii")
+    copy = python("open('s', 'w').write(open('text').read())")
+    result = run(tmp_path, workload=copy, score_file="s")
+    assert result.outcome is Outcome.PASS
+    assert "expected a score" in result.facts["note"]
+
+
+def test_a_score_file_outside_is_not_read(tmp_path: Path) -> None:
+    """Not by way of a link either."""
+    home = tmp_path / "home"
+    home.mkdir()
+    (tmp_path / "away").write_text('{"score": 1}', encoding="ascii")
+    result = run(home, workload=python("import os; os.symlink('../away', 's')"), score_file="s")
+    assert result.facts["note"] == "s is no file inside the study's folder"
+
+
+def test_a_wish_to_end_at_once(tmp_path: Path) -> None:
+    """The run is void, and ends though its workload would not."""
+    wished = bench(tmp_path, workload=python(HANG))
+    wished.wish.at_once = True
+    result = wished.run(SETTING, 1.0)
+    assert (result.outcome, result.facts["note"][:13]) == (Outcome.VOID, "ended by hand")
+
+
+def test_a_command_that_is_not_there(tmp_path: Path) -> None:
+    """Named with its key; nothing is recorded."""
+    with pytest.raises(InputError, match=r"apply = \['\./none'\]: cannot be started"):
+        run(tmp_path, apply=["./none"])
+
+
+def test_restore_tells_what_went_wrong(tmp_path: Path) -> None:
+    """Its exit code, or that it hung."""
+    failing = bench(tmp_path, restore=python("raise SystemExit(4)"))
+    assert failing.restore(SETTING) == "restore failed: exit code 4"
