@@ -19,7 +19,9 @@ _EDGE = Edge(
 class ByHeart:
     """In place of the search: what it would say, by the number of runs that count."""
 
-    def next_entry(self, history: History, mark: str) -> tuple[dict[str, Any] | None, str]:
+    def next_entry(
+        self, history: History, mark: str, everyday_only: bool = False
+    ) -> tuple[dict[str, Any] | None, str]:
         """The next setting of a fixed row, each in turn."""
         place = len(history.evidence)
         if place >= len(_ASKED):
