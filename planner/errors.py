@@ -6,6 +6,8 @@ PlannerError
 │   ├── RecordError           a run, amendment or acceptance that cannot be taken
 │   ├── LedgerTooNew          a ledger written by a newer planner; this one would misread it
 │   └── StudyMissing          no study at the place named
+├── CommandFailed             a command of the person's own could not do its part
+├── AnswerOwed                a person must answer or agree before anything goes on
 ├── ForbiddenSetting          a strategy asked for what the gate forbids (a defect, never clamped)
 └── LedgerError
     ├── LedgerConflict        another writer was first; read again and retry
@@ -37,6 +39,14 @@ class LedgerTooNew(InputError):
 
 class StudyMissing(InputError):
     """There is no study at the place named."""
+
+
+class CommandFailed(PlannerError):
+    """A command of the person's own could not be started, failed, or did not end."""
+
+
+class AnswerOwed(PlannerError):
+    """Only a person can say how to go on; nothing was run."""
 
 
 class ForbiddenSetting(PlannerError):

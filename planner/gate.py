@@ -4,7 +4,7 @@ It refuses and never clamps: a setting that must not be proposed is a defect of 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import isclose, isfinite
 
@@ -29,6 +29,10 @@ class Gate:
     """Settings that failed to start and that nothing since speaks for."""
     too_hot: tuple[tuple[Run, str], ...]
     """Runs that pushed a reading past its stop, with the reading."""
+    fixed: Mapping[str, Value] = field(default_factory=dict)
+    """Knobs that nobody is there to turn."""
+    barred: tuple[Setting, ...] = ()
+    """Settings that are not to be asked for now."""
 
     @cached_property
     def ceilings(self) -> Mapping[str, float]:
@@ -64,6 +68,13 @@ class Gate:
         ]
         if any(_same(self.definition, setting, failed) for failed in self.no_starts):
             found.append("it failed to start, and nothing since speaks for it")
+        found += [
+            f"{name} stays at {self._show_value(name, value)}: nobody is there to turn it"
+            for name, value in self.fixed.items()
+            if setting.get(name) != value
+        ]
+        if any(_same(self.definition, setting, barred) for barred in self.barred):
+            found.append("it is not to be asked for now: it crashed, or another bench runs it")
         return found
 
     def permits(self, setting: Mapping[str, Value]) -> bool:
@@ -90,6 +101,9 @@ class Gate:
                 )
         return found
 
+    def _show_value(self, name: str, value: Value) -> str:
+        return self.definition.knobs[name].show(value)
+
     def _show(self, name: str, value: float) -> str:
         noun = self.definition.knobs.get(name) or self.definition.derived[name]
         return with_unit(value, noun.unit)
@@ -112,7 +126,9 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
                 if run.readings.get(name, stop) > stop:
                     too_hot.append((run, name))
     accepted = {} if everyday_only else history.accepted
-    return Gate(definition, accepted, tuple(no_starts), tuple(too_hot))
+    return Gate(
+        definition, accepted, tuple(no_starts), tuple(too_hot), history.fixed, history.barred
+    )
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:

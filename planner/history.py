@@ -1,12 +1,12 @@
 """What a study knows, as told by its ledger: everything that strategies and renderers may see."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from planner.domain.definition import Definition
 from planner.domain.event import Kind
-from planner.domain.knob import Setting
+from planner.domain.knob import Setting, Value
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Proposal, Run
 
@@ -63,6 +63,10 @@ class History:
     """Counts the entries that tell of runs, definitions, changes and risks."""
     milestones: tuple[Milestone, ...] = ()
     """What else was told between the runs, in order."""
+    fixed: Mapping[str, Value] = field(default_factory=dict)
+    """Knobs that must stay where they are, as long as nobody is there to turn them."""
+    barred: tuple[Setting, ...] = ()
+    """Settings that are not to be asked for now."""
 
     @property
     def definition(self) -> Definition:
@@ -83,6 +87,15 @@ class History:
     def by_number(self) -> Mapping[int, Run]:
         """Runs by their number."""
         return {run.number: run for run in self.runs}
+
+    def searched_like(self, other: "History") -> bool:
+        """Whether a search of one is a search of the other: the same is told and permitted."""
+        return (
+            self.told == other.told
+            and self.accepted == other.accepted
+            and self.fixed == other.fixed
+            and self.barred == other.barred
+        )
 
     def against_machine(self, proposal: Proposal) -> Proposal:
         """The proposal with its changes against what the machine holds now."""

@@ -91,7 +91,7 @@ class Searching:
         if known is not None and known.history is history:
             return known
         found: FrontierSearch | None
-        if known is not None and known.history.told == history.told:
+        if known is not None and known.history.searched_like(history):
             found = known.carried_to(history)
         else:
             found = frontier_search(history, everyday_only)
@@ -111,7 +111,7 @@ class Searching:
             DefinitionError: no knob has a range.
         """
         known = self._known.get(everyday_only)
-        if known is not None and known.history.told == history.told:
+        if known is not None and known.history.searched_like(history):
             found: EdgeSearch | None = (
                 known if known.history is history else known.carried_to(history)
             )

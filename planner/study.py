@@ -1,7 +1,7 @@
 """The study: the only object that changes, and every change is an entry of its ledger."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -95,11 +95,11 @@ class Study:
         pending = history.pending.get(self.bench)
         return None if pending is None else history.against_machine(pending)
 
-    def next(self) -> Proposal | None:
+    def next(self, view: Callable[[History], History] | None = None) -> Proposal | None:
         """The setting to run next, on disk before it is returned; None once the study is closed.
 
         Asked again it gives the same proposal until that is answered, or withdrawn because an
-        edited definition or a lowered ceiling forbids it.
+        edited definition or a lowered ceiling forbids it. `view` narrows what may be asked for.
 
         Raises:
             DefinitionError: the edited study.toml cannot be taken.
@@ -120,9 +120,11 @@ class Study:
                 )
                 continue
             mark = boot_mark() if self._place.on_disk else ""
-            body, reason = self._searching.next_entry(history, mark)
+            seen = history if view is None else view(history)
+            body, reason = self._searching.next_entry(seen, mark)
             if body is None:
-                self._note_verdict(history, reason)
+                if view is None:
+                    self._note_verdict(history, reason)
                 return None
             self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
@@ -239,6 +241,11 @@ class Study:
             return False
         self._journal.append(Kind.DEFINED, defined_entry(known, text))
         return True
+
+    def restored(self) -> None:
+        """Tell that stock values were brought back."""
+        body = {"text": "stock values were brought back", "restored": True}
+        self._journal.append(Kind.NOTE, body)
 
     @cached_property
     def _searching(self) -> "Searching":

@@ -15,11 +15,12 @@ FILES = sorted((ROOT / "planner").rglob("*.py"))
 
 CHAIN = ("domain", "run_table", "history", "replay", "gate", "entries", "trade", "models")
 CHAIN += ("strategies", "stopping", "tracing", "proposing", "searching", "journal", "study")
-CHAIN += ("importing",)
+CHAIN += ("importing", "drive")
 CHAIN += ("report", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
+MAY_IMPORT["drive"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
 MAY_IMPORT["__main__"] = {"cli"}  # python -m planner

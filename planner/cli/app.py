@@ -19,6 +19,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "next": ("planner.cli.next", "What to run next, and why."),
     "record": ("planner.cli.record", "Tell how a run ended."),
     "guide": ("planner.cli.guide", "Ask and record at one prompt, run after run."),
+    "drive": ("planner.cli.drive", "Run the loop by itself, with commands of your own."),
+    "agree": ("planner.cli.agree", "See all that a study may run, and agree to it."),
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),

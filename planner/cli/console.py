@@ -7,6 +7,8 @@ import sys
 import typer
 
 from planner.errors import (
+    AnswerOwed,
+    CommandFailed,
     ForbiddenSetting,
     InputError,
     LedgerBusy,
@@ -16,10 +18,14 @@ from planner.errors import (
 )
 from planner.report.text.layout import clean
 
-DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED = range(7)
+DONE, DEFECT, MISTAKE, NOTHING_LEFT, ANSWER_OWED, BUSY, DAMAGED, LAUNCH_FAILED = range(8)
 """Exit codes."""
+INTERRUPTED = 130
+"""Exit code after Ctrl-C, as shells count it."""
 _CODES: tuple[tuple[type[PlannerError], int], ...] = (
     (InputError, MISTAKE),
+    (AnswerOwed, ANSWER_OWED),
+    (CommandFailed, LAUNCH_FAILED),
     (ForbiddenSetting, DEFECT),
     (LedgerBusy, BUSY),
     (LedgerConflict, BUSY),

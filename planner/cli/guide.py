@@ -10,15 +10,12 @@ from typing import TYPE_CHECKING
 import typer
 
 from planner.cli.arguments import Name, StudyName
-from planner.cli.console import out, width
+from planner.cli.console import INTERRUPTED, out, width
 from planner.cli.studies import Opened, find_study, open_study
 from planner.report.text.layout import clean
 
 if TYPE_CHECKING:
     from planner.cli.guided.desk import Desk
-
-_INTERRUPTED = 130
-"""Exit code after Ctrl-C, as shells count it."""
 
 
 def command(name: Name = None, study: StudyName = None) -> None:
@@ -35,7 +32,7 @@ def command(name: Name = None, study: StudyName = None) -> None:
         code = session.run()
     except KeyboardInterrupt:
         typer.echo(f"\n{clean(session.leaving())}")
-        code = _INTERRUPTED
+        code = INTERRUPTED
     raise typer.Exit(code)
 
 

@@ -8,6 +8,7 @@ from math import inf, prod
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.knob import Harder, Knob, Setting, Value, Where
+from planner.domain.launch import Drive
 from planner.domain.tables import Derived, Goal, Group, Reading, Rig, Rule, Workload
 
 
@@ -26,6 +27,8 @@ class Definition:
     workloads: Mapping[str, Workload]
     text: str
     """The TOML text that it was read from."""
+    drive: Drive | None = None
+    """What runs the loop when nobody types."""
 
     @cached_property
     def stock(self) -> Setting:

@@ -8,6 +8,7 @@ from planner.domain.definition import Definition
 from planner.domain.knob import Knob
 from planner.domain.parse_derived import parse_derived
 from planner.domain.parse_knob import parse_knob
+from planner.domain.parse_launch import parse_drive
 from planner.domain.parse_tables import (
     parse_goal,
     parse_group,
@@ -23,7 +24,7 @@ from planner.errors import DefinitionError
 N = TypeVar("N", Group, Knob, Reading, Workload)
 MAX_TEXT = 1_000_000
 """A longer definition is refused before it is parsed."""
-_TABLES = ("study", "rig", "group", "knob", "derived", "rule", "reading", "workload")
+_TABLES = ("study", "rig", "group", "knob", "derived", "rule", "reading", "workload", "drive")
 
 
 def parse_text(text: str, source: str = "study.toml") -> Definition:
@@ -56,7 +57,9 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
         for number, raw in enumerate(_tables(given["rule"], source, "rule"), 1)
     )
     readings = _named(given["reading"], source, "reading", parse_reading)
-    workloads = _named(given["workload"], source, "workload", parse_workload)
+    workloads = _named(
+        given["workload"], source, "workload", lambda table: parse_workload(table, knobs.keys())
+    )
     workloads = workloads or {"run": Workload("run")}
     study = Table(_table(given["study"]), f"{source}: [study]")
     definition = Definition(
@@ -69,6 +72,7 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
         readings=readings,
         workloads=workloads,
         text=text,
+        drive=parse_drive(given["drive"], f"{source}: [drive]", knobs.keys()),
     )
     _check_references(definition, source)
     return definition

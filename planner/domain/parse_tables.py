@@ -4,6 +4,7 @@ from collections.abc import Mapping, Set
 
 from planner.domain.expression import parse_inequality
 from planner.domain.knob import Harder, Knob
+from planner.domain.parse_launch import parse_launch
 from planner.domain.quantity import canonical_unit
 from planner.domain.table import Table
 from planner.domain.tables import (
@@ -127,8 +128,8 @@ def parse_reading(table: Table) -> Reading:
     return reading
 
 
-def parse_workload(table: Table) -> Workload:
-    """One `[[workload]]` table."""
+def parse_workload(table: Table, knobs: Set[str]) -> Workload:
+    """One `[[workload]]` table; `knobs`: names that its command may speak of."""
     name = table.label()
     minutes = table.number_or("minutes", 5.0, "min")
     if not 0 < minutes <= 10_080:
@@ -141,6 +142,7 @@ def parse_workload(table: Table) -> Workload:
         screens=table.names("screens"),
         subscores=subscores,
         scored=table.flag_or("scored", bool(subscores)),
+        launch=parse_launch(table, minutes, knobs, dict(subscores)),
     )
     table.done()
     if workload.settle_minutes > minutes:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from planner.domain.ceilings import NO_CEILINGS, Ceilings
 from planner.domain.expression import Inequality
+from planner.domain.launch import Launch
 
 LAPSE = 0.015
 """Share of nominal runs that crash for reasons that the setting did not cause."""
@@ -142,3 +143,5 @@ class Workload:
     subscores: tuple[tuple[str, float | None], ...] = ()
     """Names of the parts of the score, with weights if they are told."""
     scored: bool = False
+    launch: Launch | None = None
+    """How `planner drive` runs it; None: only by hand."""

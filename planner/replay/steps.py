@@ -174,7 +174,9 @@ def _reopened(state: State, event: Event) -> None:
 
 
 def _noted(state: State, event: Event) -> None:
-    """Amendments are merged beforehand; notes are for people."""
+    """Amendments are merged beforehand; notes are for people, but for values brought back."""
+    if event.kind is Kind.NOTE and event.body.get("restored") is True:
+        state.machine = dict(state.definitions[-1].stock)
 
 
 _OUTCOMES = {outcome.value: outcome for outcome in Outcome}
