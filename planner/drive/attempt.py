@@ -33,6 +33,8 @@ class Result:
     verdict: Verdict
     gone: bool = False
     """The machine does not answer, or was restarted."""
+    unsafe: bool = False
+    """A reading passed its stop, or the probe was lost."""
 
 
 class Attempt:
@@ -118,12 +120,12 @@ class Attempt:
         except CommandFailed as error:
             if self._halt.at_once:
                 return Came(Verdict(Outcome.VOID, {}, "ended by hand"), interrupted=True)
-            if self._machine.answers(order, self._machine.one_beat_s):
+            if self._machine.is_there(order):
                 self._write_down(None)
                 raise
             why = f"the machine went down while its values were applied ({error})"
             return Came(Verdict(Outcome.CRASH, {"failed_after_s": 0.0}, why), gone=True)
-        if self._machine.answers(order, boot_s):
+        if self._machine.comes_back(order):
             return None
         if self._halt.at_once:
             return Came(Verdict(Outcome.VOID, {}, "ended by hand"), interrupted=True)
@@ -150,4 +152,4 @@ class Attempt:
             facts["failed_after_s"] = round(min(facts["failed_after_s"], minutes * 60), 1)
         spent = (time.monotonic() - begun) / 60
         facts["minutes"] = round(spent + recovery_minutes(self._machine.definition, outcome), 4)
-        return Result(Verdict(outcome, facts, came.verdict.why), came.gone)
+        return Result(Verdict(outcome, facts, came.verdict.why), came.gone, came.unsafe)

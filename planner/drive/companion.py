@@ -62,7 +62,8 @@ class Companion:
         self.answers += 1
 
     def hurry(self) -> None:
-        """Run it now, and count its failures from here on."""
+        """Run it anew now, and count its failures from here on."""
+        self.end()
         self.failed, self.failing_since = 0, None
         self._due = time.monotonic()
 

@@ -154,7 +154,7 @@ class Loop:
         self._trail.write(self._told)
         self._done += 1
         self._screen.recorded(self._study.history.by_number[proposal.number], verdict.why)
-        if result.gone or verdict.outcome.restarts:
+        if result.gone or result.unsafe or verdict.outcome.restarts:
             self._reach(after_a_crash=True)
 
     def _prove_stock(self) -> None:
@@ -198,12 +198,12 @@ class Loop:
             CommandFailed: it does not come back, or stock values don't.
         """
         order = self._machine.order(self._study.history.definition.stock, token=self._token)
-        if not self._machine.answers(order, self._machine.one_beat_s):
+        if not self._machine.is_there(order):
             for _ in range(2 if self._drive.reset else 1):
                 if self._drive.reset:
                     self._screen.said("It does not answer: reset.")
                     self._machine.reset(self._token)
-                if self._machine.answers(order, self._drive.boot_s):
+                if self._machine.comes_back(order):
                     break
             else:
                 raise CommandFailed(

@@ -22,6 +22,8 @@ class Machine:
 
     def __init__(self, definition: Definition, drive: Drive, room: Room, halt: Halt) -> None:
         """Nothing is run yet."""
+        self.boot: str | None = None
+        """What its heartbeat printed last: it changes where the machine names its boot."""
         self.definition = definition
         self.drive = drive
         self._room = room
@@ -61,21 +63,25 @@ class Machine:
             raise CommandFailed("it does not answer, and [drive] has no reset command")
         self._do("reset", self.drive.reset, self.order(self.definition.stock, token=token))
 
-    @property
-    def one_beat_s(self) -> float:
-        """How long a machine that is there may take to answer once."""
-        beat = self.drive.heartbeat
-        return 0.0 if beat is None else beat.misses * beat.every_s + beat.command.limit_s
+    def is_there(self, order: Order) -> bool:
+        """Whether it answers now; True where there is no heartbeat."""
+        beats = self._beats(order)
+        return beats is None or self._answered(beats, lambda: beats.lost)
 
-    def answers(self, order: Order, within_s: float) -> bool:
-        """Whether its heartbeat comes within so many seconds; True where there is none."""
-        if self.drive.heartbeat is None:
-            return True
-        until = time.monotonic() + within_s
-        beats = self._companion(self.drive.heartbeat, order)
+    def comes_back(self, order: Order) -> bool:
+        """Whether it answers within the time that it may take to start."""
+        beats = self._beats(order)
+        until = time.monotonic() + self.drive.boot_s
+        return beats is None or self._answered(beats, lambda: time.monotonic() > until)
+
+    def _beats(self, order: Order) -> Companion | None:
+        return self._companion(self.drive.heartbeat, order) if self.drive.heartbeat else None
+
+    def _answered(self, beats: Companion, given_up: Callable[[], bool]) -> bool:
         try:
-            while time.monotonic() < until and not self._halt.at_once:
-                if beats.look() is not None:
+            while not given_up() and not self._halt.at_once:
+                if (answer := beats.look()) is not None:
+                    self.boot = answer.output.last_line()
                     return True
                 time.sleep(_POLL_S)
             return False

@@ -24,10 +24,10 @@ TICK_S = 1.0
 class Watched:
     """What was seen while it ran."""
 
+    boot: str | None
+    """What the heartbeat last printed."""
     readings: dict[str, float] = field(default_factory=dict)
     """Of each the highest."""
-    boot: str | None = None
-    """What the heartbeat last printed: it changes where the machine names its boot."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,8 @@ class Came:
     """The machine does not answer, or was restarted."""
     interrupted: bool = False
     """The person ended it."""
-    probe_lost: bool = False
+    unsafe: bool = False
+    """A reading passed its stop, or nobody knows: stock values at once."""
 
 
 class OneRun:
@@ -54,7 +55,7 @@ class OneRun:
         self._order = order
         self._room = room
         self._halt = halt
-        self._seen = Watched()
+        self._seen = Watched(boot=machine.boot)
 
     def run(self, tick: Callable[[float, dict[str, float]], None]) -> Came:
         """Run it; `tick` is called now and then with the seconds so far and the readings.
@@ -146,13 +147,15 @@ class OneRun:
                 self._seen.readings = highest(self._seen.readings, readings)
                 if name := past_stop(readings, known):
                     facts = {"run_minutes": max(process.seconds / 60, 1e-4)}
-                    return Came(Verdict(Outcome.STOPPED, facts, f"{name} passed its stop"))
+                    return Came(
+                        Verdict(Outcome.STOPPED, facts, f"{name} passed its stop"), unsafe=True
+                    )
         if not probe.lost:
             return None
         if heartbeat is not None and heartbeat.failed:
             return None  # the machine may be gone; its heartbeat will tell in a moment
         return Came(
-            Verdict(Outcome.VOID, {}, f"the probe was lost: {probe.why}"[:200]), probe_lost=True
+            Verdict(Outcome.VOID, {}, f"the probe was lost: {probe.why}"[:200]), unsafe=True
         )
 
     def _after(self, process: Process, heartbeat: Companion | None) -> Came | None:
@@ -173,4 +176,4 @@ class OneRun:
         told = came.verdict.facts.get("readings", {})
         facts = {**came.verdict.facts, "readings": {**self._seen.readings, **told}}
         verdict = Verdict(came.verdict.outcome, facts, came.verdict.why)
-        return Came(verdict, came.gone, came.interrupted, came.probe_lost)
+        return Came(verdict, came.gone, came.interrupted, came.unsafe)

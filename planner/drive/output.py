@@ -52,6 +52,8 @@ class Output:
             self._search(self._rest)
         except (OSError, ValueError):
             pass  # it was closed under the reader
+        finally:
+            self._pipe.close()
 
     def _take(self, chunk: bytes) -> None:
         self.size += len(chunk)
