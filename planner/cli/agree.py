@@ -62,7 +62,7 @@ def seen_and_agreed(
         return True
     short = terms.name[: agreement.CODE]
     show = out if ask else talk
-    show(terms_text(definition.goal.name, terms.commands, terms.scripts, width()))
+    show(terms_text(definition.goal.name, terms.commands, terms.scripts, terms.files, width()))
     if known:
         talk("\nYou have agreed to this.")
         return True

@@ -33,6 +33,9 @@ class Terms:
     scripts: tuple[tuple[str, str], ...]
     """Files of the study's folder that they run, with their SHA-256."""
 
+    files: tuple[str, ...] = ()
+    """Files of the study's folder that are deleted before a run and read after it."""
+
     @property
     def name(self) -> str:
         """What the agreement is kept under: SHA-256 over all of it, 64 hex digits."""
@@ -47,6 +50,7 @@ class Terms:
                 {"key": key, "words": c.words, "shell": c.shell} for key, c in self.commands
             ],
             "scripts": self.scripts,
+            "files": self.files,
         }
         return json.dumps(told, indent=1, ensure_ascii=True)
 
@@ -55,14 +59,12 @@ def terms_of(definition: Definition, folder: Path) -> Terms:
     """What the study in a folder may run."""
     home = folder.resolve()
     commands = list(definition.drive.commands()) if definition.drive else []
-    commands += [
-        (f"workload {name}", workload.launch.command)
-        for name, workload in definition.workloads.items()
-        if workload.launch is not None
-    ]
+    launches = {n: w.launch for n, w in definition.workloads.items() if w.launch is not None}
+    commands += [(f"workload {name}", launch.command) for name, launch in launches.items()]
+    files = {launch.judging.result_file for launch in launches.values()} - {""}
     named = {file for _, command in commands for file in _scripts(command, home)}
     scripts = tuple((file, _digest(home / file)) for file in sorted(named))
-    return Terms(home, tuple(commands), scripts)
+    return Terms(home, tuple(commands), scripts, tuple(sorted(files)))
 
 
 def is_agreed(terms: Terms) -> bool:

@@ -7,6 +7,8 @@ from pathlib import Path
 from planner.errors import InputError, LedgerUnwritable
 
 FOLDER = "drive"
+KEPT = ("study.toml", "ledger.jsonl", "store.toml")
+"""Beginnings of the names of files that no command is given."""
 MOST_LOGS = 200
 """Older outputs are deleted."""
 
@@ -63,11 +65,14 @@ class Room:
         """A file of the person's, by its path inside the study's folder.
 
         Raises:
-            InputError: links lead out of it.
+            InputError: links lead out of it, or it is one that the planner keeps.
         """
         path = (self.study / name).resolve()
         if not path.is_relative_to(self.study):
             raise InputError(f"{name}: leads out of the study's folder {self.study}")
+        first = path.relative_to(self.study).parts[:1]
+        if not first or first[0] == FOLDER or first[0].casefold().startswith(KEPT):
+            raise InputError(f"{name}: is the planner's own, expected another file")
         return path
 
     def keep_output(self, run: int, text: str) -> None:

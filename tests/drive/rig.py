@@ -89,6 +89,7 @@ def load() -> None:
 
 def hang() -> None:
     """Never come back."""
+    note("hang")
     time.sleep(60)
 
 

@@ -27,9 +27,10 @@ def terms_text(
     title: str,
     commands: Sequence[tuple[str, Command]],
     scripts: Sequence[tuple[str, str]],
+    files: Sequence[str],
     width: int,
 ) -> str:
-    """All that a study may run."""
+    """All that a study may run, and the files that it deletes before a run."""
     lines = prose(f"What {title} may run, in its own folder:", width)
     lines += [""]
     for key, command in commands:
@@ -39,6 +40,8 @@ def terms_text(
     if scripts:
         lines += ["", *prose("Scripts of the study's folder among them, by their SHA-256:", width)]
         lines += ["  " + line for line in columns([(file, sha[:16]) for file, sha in scripts])]
+    if files:
+        lines += ["", *prose(f"Deleted before a run, read after it: {', '.join(files)}", width)]
     return "\n".join([*lines, "", *prose(_CAUTION, width)])
 
 
