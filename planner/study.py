@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.bench import bench_name, boot_mark
@@ -56,14 +57,14 @@ class Study:
         return study
 
     @classmethod
-    def open(cls, place: str | os.PathLike[str]) -> "Study":
-        """The study that stands in a folder.
+    def open(cls, place: str | os.PathLike[str], mirror: Path | None = None) -> "Study":
+        """The study that stands in a folder; `mirror`: a file for a second copy of its ledger.
 
         Raises:
             StudyMissing: there is none.
             LedgerDamaged: its ledger does not verify.
         """
-        study = cls(open_place(place))
+        study = cls(open_place(place, mirror))
         if study._journal.is_empty():
             study.adopt()
         return study

@@ -80,6 +80,7 @@ def command(
     from planner.report.text.recorded import recorded_text
 
     out(recorded_text(amended, opened.study.history.definition, width()))
+    opened.warn()
 
 
 def _taken_back(names: list[str]) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.agree import seen_and_agreed, terms_of
+from planner.cli.agree import seen_and_agreed
 from planner.cli.arguments import Name, StudyName
 from planner.cli.console import ANSWER_OWED, interactive, out, talk, width
 from planner.cli.studies import Opened, find_study, open_study
@@ -45,6 +45,7 @@ def command(
     Ctrl-C once ends after the run, twice at once. Exit code 3: nothing is left. 4: a person is
     needed. 7: a command failed, the machine is gone, or too much failed in a row.
     """
+    from planner.drive.agreement import run_terms
     from planner.drive.loop import Wanted
 
     gc.enable()  # it was off for commands that are soon over
@@ -61,7 +62,7 @@ def command(
     if resume and not _cut_off(folder):
         talk("No drive was cut off: nothing to resume.")
         return
-    if not seen_and_agreed(definition, terms_of(definition, folder)):
+    if not seen_and_agreed(definition, run_terms(definition, folder)):
         raise typer.Exit(ANSWER_OWED)
     raise typer.Exit(_driven(opened, drive, folder, wanted))
 
@@ -119,8 +120,7 @@ def _driven(opened: Opened, drive: "Drive", folder: Path, wanted: "Wanted") -> i
     from filelock import FileLock, Timeout
 
     from planner.cli.driven import Watching
-    from planner.drive.agreement import is_agreed
-    from planner.drive.agreement import terms_of as terms
+    from planner.drive.agreement import is_agreed, run_terms
     from planner.drive.halt import Halt
     from planner.drive.loop import Loop
     from planner.drive.room import Room
@@ -136,7 +136,7 @@ def _driven(opened: Opened, drive: "Drive", folder: Path, wanted: "Wanted") -> i
                 watching,
                 halt,
                 wanted,
-                agreed=lambda definition: is_agreed(terms(definition, folder)),
+                agreed=lambda definition: is_agreed(run_terms(definition, folder)),
             )
             how, why = loop.run()
     except Timeout:

@@ -45,6 +45,7 @@ def command(
         proposal = _ask(opened, proposal)
         owed = False
     _print(opened, proposal, owed, json)
+    opened.warn()
     if owed:
         raise typer.Exit(ANSWER_OWED)
     if proposal is None:

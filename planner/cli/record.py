@@ -78,3 +78,4 @@ def command(
     from planner.report.text.recorded import recorded_text
 
     out(recorded_text(run, opened.study.history.definition, width()))
+    opened.warn()

@@ -7,14 +7,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planner.cli.console import talk
 from planner.errors import InputError, StudyMissing
 
 if TYPE_CHECKING:
+    from planner.drive.agreement import PlaceTerms
     from planner.study import Study
 
 FILES = ("study.toml", "ledger.jsonl")
 """What makes a folder a study: either of them."""
 LEDGER = FILES[1]
+STORE = "store.toml"
 _PLAIN = re.compile(r"[\w./\\:+-]+")
 """What no shell wants quoted."""
 _UNSAFE = set('<>:"|?*$`!')
@@ -28,6 +31,11 @@ class Opened:
     study: "Study"
     suffix: str
     """What a command needs after it to mean this study; empty where it is the only one."""
+
+    def warn(self) -> None:
+        """Tell what there is to tell of the ledger, as a mirror that is out of reach."""
+        if warning := self.study.warning:
+            talk(f"Note: {warning}.")
 
 
 def studies_home() -> Path:
@@ -87,7 +95,30 @@ def open_study(name: str | None) -> Opened:
     folder = find_study(name)
     from planner.study import Study  # numpy comes with it
 
-    return Opened(Study.open(folder), suffix_of(name))
+    return Opened(Study.open(folder, agreed_mirror(folder)), suffix_of(name))
+
+
+def places_of(folder: Path) -> "PlaceTerms":
+    """Where a study keeps its ledger beyond its folder, as `store.toml` says."""
+    from planner.drive.agreement import place_terms
+    from planner.store import store_settings
+
+    settings = store_settings(folder)
+    return place_terms({"mirror": settings.mirror}, folder)
+
+
+def agreed_mirror(folder: Path) -> Path | None:
+    """The file for a second copy of the ledger, if the person has agreed to it."""
+    if not (folder / STORE).exists():  # most studies have none, and need not look further
+        return None
+    from planner.drive.agreement import is_agreed
+    from planner.store import store_settings
+
+    mirror = store_settings(folder).mirror_file(folder)
+    if mirror is not None and not is_agreed(places_of(folder)):
+        talk(f"The mirror {mirror} is not written to until you agree: planner agree")
+        return None
+    return mirror
 
 
 def suffix_of(name: str | None) -> str:

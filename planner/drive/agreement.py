@@ -9,9 +9,10 @@ import hashlib
 import json
 import os
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 from planner.domain.definition import Definition
 from planner.domain.launch import Command
@@ -23,8 +24,22 @@ _SCRIPTS = frozenset([".bat", ".cmd", ".js", ".lua", ".pl", ".ps1", ".py", ".rb"
 _LARGEST_SCRIPT = 20_000_000
 
 
+class Terms(Protocol):
+    """What can be agreed to."""
+
+    @property
+    def folder(self) -> Path:
+        """The study's folder, resolved."""
+        ...
+
+    @property
+    def text(self) -> str:
+        """All of it, as it is kept."""
+        ...
+
+
 @dataclass(frozen=True, slots=True)
-class Terms:
+class RunTerms:
     """All that a study may run."""
 
     folder: Path
@@ -32,30 +47,33 @@ class Terms:
     """Each with the name of its key."""
     scripts: tuple[tuple[str, str], ...]
     """Files of the study's folder that they run, with their SHA-256."""
-
     files: tuple[str, ...] = ()
     """Files of the study's folder that are deleted before a run and read after it."""
 
     @property
-    def name(self) -> str:
-        """What the agreement is kept under: SHA-256 over all of it, 64 hex digits."""
-        return hashlib.sha256(self.text.encode()).hexdigest()
+    def text(self) -> str:
+        """All of it, as it is kept."""
+        commands = [{"key": key, "words": c.words, "shell": c.shell} for key, c in self.commands]
+        return _text(
+            self.folder, {"commands": commands, "scripts": self.scripts, "files": self.files}
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceTerms:
+    """Where a study keeps its ledger beyond its own folder."""
+
+    folder: Path
+    places: tuple[tuple[str, str], ...]
+    """Each with the name of its key."""
 
     @property
     def text(self) -> str:
         """All of it, as it is kept."""
-        told: dict[str, Any] = {
-            "folder": str(self.folder),
-            "commands": [
-                {"key": key, "words": c.words, "shell": c.shell} for key, c in self.commands
-            ],
-            "scripts": self.scripts,
-            "files": self.files,
-        }
-        return json.dumps(told, indent=1, ensure_ascii=True)
+        return _text(self.folder, {"places": self.places})
 
 
-def terms_of(definition: Definition, folder: Path) -> Terms:
+def run_terms(definition: Definition, folder: Path) -> RunTerms:
     """What the study in a folder may run."""
     home = folder.resolve()
     commands = list(definition.drive.commands()) if definition.drive else []
@@ -64,13 +82,23 @@ def terms_of(definition: Definition, folder: Path) -> Terms:
     files = {launch.judging.result_file for launch in launches.values()} - {""}
     named = {file for _, command in commands for file in _scripts(command, home)}
     scripts = tuple((file, _digest(home / file)) for file in sorted(named))
-    return Terms(home, tuple(commands), scripts, tuple(sorted(files)))
+    return RunTerms(home, tuple(commands), scripts, tuple(sorted(files)))
+
+
+def place_terms(places: Mapping[str, str], folder: Path) -> PlaceTerms:
+    """Where the study in a folder keeps its ledger beyond it, by the keys that say so."""
+    return PlaceTerms(folder.resolve(), tuple(sorted((k, v) for k, v in places.items() if v)))
+
+
+def name_of(*terms: Terms) -> str:
+    """What an agreement is known by: SHA-256 over all of it, 64 hex digits."""
+    return hashlib.sha256("\n".join(each.text for each in terms).encode()).hexdigest()
 
 
 def is_agreed(terms: Terms) -> bool:
     """Whether the person has agreed to exactly this."""
     try:
-        kept = (agreements(terms.folder) / terms.name).read_text(encoding="utf-8")
+        kept = (agreements(terms.folder) / name_of(terms)).read_text(encoding="utf-8")
     except (OSError, ValueError):
         return False
     return kept == terms.text
@@ -85,7 +113,7 @@ def agree(terms: Terms) -> None:
     folder = agreements(terms.folder)
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        (folder / terms.name).write_text(terms.text, encoding="utf-8", newline="\n")
+        (folder / name_of(terms)).write_text(terms.text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise LedgerUnwritable(f"{folder}: cannot be written ({error.strerror})") from None
 
@@ -103,6 +131,10 @@ def agreements(study: Path) -> Path:
             " folder"
         )
     return home
+
+
+def _text(folder: Path, told: Mapping[str, Any]) -> str:
+    return json.dumps({"folder": str(folder), **told}, indent=1, ensure_ascii=True)
 
 
 def _state_home() -> Path:

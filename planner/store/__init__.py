@@ -5,6 +5,8 @@ from planner.store.heads import ChainedLedger, contains
 from planner.store.memory import MemoryLedger
 from planner.store.place import MEMORY, Place, definition_text, new_place, open_place
 from planner.store.set_aside import repair
+from planner.store.settings import StoreSettings, store_settings
+from planner.store.taking_back import take_back
 
 __all__ = [
     "MEMORY",
@@ -12,9 +14,12 @@ __all__ = [
     "FileLedger",
     "MemoryLedger",
     "Place",
+    "StoreSettings",
     "contains",
     "definition_text",
     "new_place",
     "open_place",
     "repair",
+    "store_settings",
+    "take_back",
 ]

@@ -1,9 +1,11 @@
 """What a ledger file needs of the operating system: one lock, whole writes, real syncs."""
 
 import os
+import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from io import FileIO
+from itertools import count
 from pathlib import Path
 
 from planner.errors import LedgerBusy, LedgerUnwritable, StudyMissing
@@ -93,3 +95,19 @@ def refused(path: Path, what: str, error: BaseException) -> LedgerUnwritable:
     """The error to raise when the system refuses something at `path`."""
     reason = getattr(error, "strerror", None) or str(error)
     return LedgerUnwritable(f"{path} {what}: {reason}. What was confirmed before still stands")
+
+
+def copy_aside(path: Path) -> None:
+    """Copy the file at `path` to `<name>.damaged-N`, the first N that is free.
+
+    Raises:
+        LedgerUnwritable: the disk refuses.
+    """
+    names = (path.with_name(f"{path.name}.damaged-{number}") for number in count(1))
+    free = next(name for name in names if not name.exists())
+    try:
+        shutil.copyfile(path, free)
+    except OSError as error:
+        with suppress(OSError):
+            free.unlink(missing_ok=True)
+        raise refused(path, f"could not be copied to {free.name}", error) from error

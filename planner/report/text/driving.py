@@ -45,6 +45,12 @@ def terms_text(
     return "\n".join([*lines, "", *prose(_CAUTION, width)])
 
 
+def places_text(title: str, places: Sequence[tuple[str, str]], width: int) -> str:
+    """Where a study keeps its ledger beyond its own folder."""
+    lines = prose(f"Beyond its own folder, {title} keeps its ledger here (store.toml):", width)
+    return "\n".join([*lines, "", *("  " + line for line in columns(places))])
+
+
 def dry_run_text(
     definition: Definition,
     settings: Mapping[str, float | str],
