@@ -80,6 +80,21 @@ def append_synced(path: Path, data: bytes) -> None:
         os.fsync(file.fileno())
 
 
+def replace_synced(path: Path, data: bytes) -> None:
+    """Have `data` on the disk at `path`, in the place of what stood there, or nothing changed."""
+    fresh = path.with_name(f"{path.name}.new")
+    try:
+        with FileIO(fresh, "w") as file:
+            write_whole(file.fileno(), data)
+            os.fsync(file.fileno())
+        os.replace(fresh, path)
+    except OSError:
+        with suppress(OSError):
+            fresh.unlink(missing_ok=True)
+        raise
+    sync_folder(path.parent)
+
+
 def sync_folder(folder: Path) -> None:
     """Have the names in `folder` on the disk, where the system can (not on Windows)."""
     if not hasattr(os, "O_DIRECTORY"):

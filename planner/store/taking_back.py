@@ -1,12 +1,9 @@
 """Mending a ledger from its mirror: the lines that the mirror has whole."""
 
-import os
 from collections.abc import Iterable
-from contextlib import suppress
-from io import FileIO
 from pathlib import Path
 
-from planner.store.disk import copy_aside, locked, refused, sync_folder, write_whole
+from planner.store.disk import copy_aside, locked, refused, replace_synced
 from planner.store.scan import Scan
 
 
@@ -53,16 +50,9 @@ def put_in_place(path: Path, data: bytes) -> None:
     Raises:
         LedgerUnwritable: the disk refused; the ledger is as it was.
     """
-    fresh = path.with_name(f"{path.name}.new")
     try:
-        with FileIO(fresh, "w") as file:
-            write_whole(file.fileno(), data)
-            os.fsync(file.fileno())
-        os.replace(fresh, path)
-        sync_folder(path.parent)
+        replace_synced(path, data)
     except OSError as error:
-        with suppress(OSError):
-            fresh.unlink(missing_ok=True)
         raise refused(path, "could not be put in place", error) from error
 
 

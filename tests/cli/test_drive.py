@@ -57,9 +57,10 @@ def test_nothing_runs_before_it_was_agreed_to() -> None:
 
 
 def test_a_code_is_bound_to_the_text() -> None:
-    """Another one is refused, naming the right one only with the commands."""
+    """Another one agrees to nothing."""
     box()
-    assert planner("agree", "--code", "00000000").exit_code == 2
+    refused = planner("agree", "--code", "00000000")
+    assert (refused.exit_code, "is of something else" in refused.stderr) == (4, True)
     assert planner("agree").exit_code == 4
     agreed()
     assert "You have agreed" in planner("agree").stderr
