@@ -93,7 +93,6 @@ def test_one_may_answer_for_the_other_by_number(benches: tuple[Study, Study]) ->
     assert left.pending is None
 
 
-@pytest.mark.xfail(strict=True, reason="one machine is told of until several benches are")
 def test_each_bench_has_its_own_machine(benches: tuple[Study, Study]) -> None:
     """A run on the right one turns no knob of the left one, whose changes stay as they were."""
     left, right = benches
