@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 
 from planner.domain.quantity import format_number
+from planner.history import History
 from planner.models.claim import claim_for, claimable
 from planner.models.edge_search import EdgeSearch
 from planner.models.score_gain import score_gain
@@ -25,7 +26,7 @@ def closing_reason(search: EdgeSearch) -> str | None:
     """
     if search.history.closed:
         return search.history.closed
-    if reason := minutes_spent(search) or nothing_permitted(search):
+    if reason := minutes_spent(search.history) or nothing_permitted(search):
         return reason
     if search.history.reopened:
         return None
@@ -56,9 +57,9 @@ def owed(search: EdgeSearch) -> bool:
     return value is not None and not claim_for(search, search.setting(value)).met
 
 
-def minutes_spent(search: EdgeSearch) -> str | None:
+def minutes_spent(history: History) -> str | None:
     """The evening is over."""
-    minutes, spent = search.history.definition.goal.minutes, search.history.minutes_spent
+    minutes, spent = history.definition.goal.minutes, history.minutes_spent
     if minutes is None or spent < minutes:
         return None
     return f"minutes spent: {format_number(round(spent, 1))} of {format_number(minutes)}"

@@ -19,7 +19,7 @@ def closing_reason(frontier: FrontierSearch) -> str | None:
         return history.closed
     if not frontier.asked:
         return nothing_permitted(frontier.root) or f"no value of {frontier.along.name} is permitted"
-    if reason := minutes_spent(frontier.root):
+    if reason := minutes_spent(history):
         return reason
     if history.reopened or _open(frontier):
         return None

@@ -12,7 +12,7 @@ from planner.models.look_ahead import Minutes
 
 _OWN_WEIGHT = 1.0
 """How many runs the definition's figures count for against recorded minutes."""
-_USUAL_FAILURE = 0.35
+USUAL_FAILURE = 0.35
 """Share of a run that has passed when it fails, on average (common practice, no source)."""
 
 _LEAST = 0.05
@@ -42,7 +42,7 @@ class Costs:
         dial = dial_minutes(self.definition, self.machine, setting, self.restarting)
         dial += self.repeat_extra if setting == self.machine else self.change_extra
         recovery = recovery_minutes(self.definition, Outcome.CRASH) + self.fail_extra
-        failed = dial + _USUAL_FAILURE * run_minutes + recovery
+        failed = dial + USUAL_FAILURE * run_minutes + recovery
         return max(dial + run_minutes, _LEAST), max(failed, _LEAST)
 
     def expected(self, setting: Mapping[str, Value], chance: float, run_minutes: float) -> float:

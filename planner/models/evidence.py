@@ -59,7 +59,7 @@ def observations(history: History, knob: Knob, others: Mapping[str, Value]) -> C
             run.workload,
             run.run_minutes,
             run.epoch,
-            _part(run),
+            failed_part(run),
             run.errors,
         )
         alike[key] += 1
@@ -75,7 +75,7 @@ def observations(history: History, knob: Knob, others: Mapping[str, Value]) -> C
     return counted
 
 
-def _part(run: Run) -> tuple[float, float] | None:
+def failed_part(run: Run) -> tuple[float, float] | None:
     """Which part of the run it failed in, as shares of its length; None: not told."""
     if run.failed_after_s is None:
         return None
@@ -96,7 +96,7 @@ def _observe(run: Run, hardness: float, workload: Workload, weight: float) -> Ob
         return Observation(hardness, length, None, weight=weight) if settled else None
     if run.outcome is Outcome.ERRORS:
         return Observation(hardness, length, length, errors=_class(run.errors), weight=weight)
-    part = _part(run)
+    part = failed_part(run)
     if part is None:
         return Observation(hardness, 0.0, length, length, weight=weight)
     lower, upper = part

@@ -92,7 +92,8 @@ def _partial(search: PeakSearch, ran: Setting) -> list[Setting]:
     moved = [n for n in knobs if ran.get(n) != stock[n]]
     supports = {n for n in moved if knobs[n].supports}
     names = [{n} for n in moved if n not in supports]
-    names += [{n for n in moved if knobs[n].group == g} for g in {knobs[n].group for n in moved}]
+    groups = dict.fromkeys(knobs[n].group for n in moved)
+    names += [{n for n in moved if knobs[n].group == group} for group in groups]
     found = []
     for chosen in names:
         alone = {n: ran[n] if n in chosen or n in supports else stock[n] for n in knobs}

@@ -93,7 +93,7 @@ def _curves(search: PeakSearch, base: Rows, q: int) -> tuple[Array, Array]:
 def _grouped(search: PeakSearch, base: Rows, jumps: Rows) -> Rows:
     """The base with one group's or one knob's values of each jump."""
     knobs = search.space.knobs
-    groups = {knob.group for knob in knobs}
+    groups = dict.fromkeys(knob.group for knob in knobs)
     masks = [[knob.group == group for knob in knobs] for group in groups]
     masks += [[k is knob for k in knobs] for knob in knobs]
     found = [np.where(np.array(mask), jumps, base) for mask in masks]

@@ -1,8 +1,8 @@
 """When a peak attempt has had its evening."""
 
-from planner.domain.quantity import format_number
 from planner.peak.choosing import pick
 from planner.peak.search import PeakSearch
+from planner.stopping import minutes_spent
 
 AHEAD = 30.0
 """Minutes looked ahead."""
@@ -13,18 +13,11 @@ def closing_reason(search: PeakSearch) -> str | None:
     history = search.history
     if history.closed:
         return history.closed
-    if reason := _minutes_spent(search) or _nothing_permitted(search):
+    if reason := minutes_spent(history) or _nothing_permitted(search):
         return reason
     if history.reopened or not search.scored:
         return None
     return _flattened(search)
-
-
-def _minutes_spent(search: PeakSearch) -> str | None:
-    minutes, spent = search.history.definition.goal.minutes, search.history.minutes_spent
-    if minutes is None or spent < minutes:
-        return None
-    return f"minutes spent: {format_number(round(spent, 1))} of {format_number(minutes)}"
 
 
 def _nothing_permitted(search: PeakSearch) -> str | None:

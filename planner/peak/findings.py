@@ -12,7 +12,7 @@ from planner.models.findings import Edge, Recommendation
 from planner.models.hazard import Array
 from planner.models.joint.likelihood import edge_at
 from planner.models.joint.prior import RATIO, WIDTH
-from planner.models.joint.survival import SPREADS, log_survival, spread_class
+from planner.models.joint.survival import crossing
 from planner.models.separation import Separation
 from planner.peak.candidates import candidates, neighbours
 from planner.peak.search import PeakSearch
@@ -78,29 +78,16 @@ def edges(search: PeakSearch) -> dict[str, Edge]:
     keep = search.space.setting(_kept(search)[0])
     posterior = search.posterior
     helps = posterior.layout.helps([keep])
+    wanted = log(search.history.definition.goal.target / (1 - LAPSE))
     found = {}
     for place, (prior, rows) in enumerate(
         zip(posterior.particles.priors, posterior.particles.rows, strict=True)
     ):
         edge = edge_at(prior, rows, helps, np.array([posterior.warmth]))[:, 0]
-        at = edge + np.exp(rows[:, WIDTH]) * _beyond(search, rows[:, RATIO])
+        at = edge + np.exp(rows[:, WIDTH]) * crossing(rows[:, RATIO], wanted)
         spread = posterior.spread_to_value(place, at, keep)
         found[prior.risk.knob.name] = _edge(search, place, spread)
     return found
-
-
-def _beyond(search: PeakSearch, ratios: Array) -> Array:
-    """How many widths past its edge each particle's risk passes with the target."""
-    wanted = log(search.history.definition.goal.target / (1 - LAPSE))
-    y = np.linspace(-13, 9, 1101)
-    crossing = []
-    for spread in SPREADS:
-        offset = spread_class(np.array([np.log(spread)]))
-        held = log_survival(y, np.broadcast_to(offset, y.shape))
-        crossing.append(y[int(np.argmax(held < wanted))])
-    lowest, each = np.log(SPREADS[0]), np.log(SPREADS[1] / SPREADS[0])
-    row = np.clip(np.rint((ratios - lowest) / each), 0, len(SPREADS) - 1).astype(int)
-    return np.asarray(np.array(crossing)[row], float)
 
 
 def _edge(search: PeakSearch, place: int, values: Array) -> Edge:

@@ -12,13 +12,13 @@ from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.gate import Gate, gate_of
 from planner.history import History
+from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
 from planner.models.joint.posterior import JointPosterior, joint_posterior
 from planner.models.joint.response import Response, response_of
 from planner.peak.space import Rows, Space, space_of
 
-_USUAL_FAILURE = 0.35
 _EVERY = 2
 """Settings are weighed by every second particle."""
 
@@ -127,7 +127,7 @@ class PeakSearch:
         history = self.history
         definition, length = history.definition, history.definition.workload.minutes
         dial = self.space.dial_minutes(rows, history.machine, history.restarting)
-        crash = _USUAL_FAILURE * length + recovery_minutes(definition, Outcome.CRASH)
+        crash = USUAL_FAILURE * length + recovery_minutes(definition, Outcome.CRASH)
         dead = recovery_minutes(definition, Outcome.NO_START)
         return np.asarray(dial + holds * length + (starts - holds) * crash + (1 - starts) * dead)
 

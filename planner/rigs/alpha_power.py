@@ -12,7 +12,8 @@ than the room by `at_once x clock / f0` (the die itself), and warms further by `
 harder than its start, and more so at a higher clock.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import exp
 
 import numpy as np
 
@@ -20,6 +21,8 @@ from planner.rigs.normal import FloatArray
 from planner.trade.heat.silicon import drive
 
 KELVIN = 273.15
+_LEAK_VOLTS = 0.06
+"""Leakage grows e-fold over so many volts."""
 _REFERENCE = 298.15
 
 
@@ -52,6 +55,16 @@ class AlphaPower:
         threshold = self.threshold_volts - self.threshold_per_kelvin * (kelvin - _REFERENCE)
         speed = drive(self.volts, threshold, self.exponent)
         return self.scale * speed * (kelvin / _REFERENCE) ** -self.mobility
+
+    def at_volts(self, volts: float, leak: float) -> "AlphaPower":
+        """The part at another voltage; `leak` is leakage's share of its heat at its own.
+
+        Heat grows with the square of the voltage, leakage exponentially (textbook, from memory).
+        """
+        leaking = 1 + leak * (exp((volts - self.volts) / _LEAK_VOLTS) - 1)
+        heat = (volts / self.volts) ** 2 * leaking
+        at_once, rise = self.at_once * heat, self.rise * heat
+        return replace(self, volts=volts, at_once=at_once, rise=rise)
 
     def celsius(self, clock: float, seconds: FloatArray) -> FloatArray:
         """Temperature so many seconds into a run at `clock`."""

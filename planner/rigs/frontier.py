@@ -9,7 +9,6 @@ clock, then less and less, and in the end bends the frontier back.
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from math import exp
 from typing import Any
 
 import numpy as np
@@ -21,9 +20,6 @@ from planner.rigs.alpha_power import AlphaPower
 from planner.rigs.families import draw_alpha_power, draw_stray, generators
 from planner.rigs.one_knob import RESTART_MINUTES, RUN_MINUTES, TARGET, OneKnobRig
 from planner.rigs.result import RigRun
-
-_LEAK_VOLTS = 0.06
-"""Leakage grows e-fold over so many volts."""
 
 
 @dataclass
@@ -66,15 +62,7 @@ class FrontierRig:
     def at(self, volts: float) -> OneKnobRig:
         """The bench of the clock alone, at a voltage."""
         if volts not in self._at:
-            ratio = volts / self.part.volts
-            leaking = 1 + self.leak * (exp((volts - self.part.volts) / _LEAK_VOLTS) - 1)
-            heat = ratio**2 * leaking
-            part = replace(
-                self.part,
-                volts=volts,
-                at_once=self.part.at_once * heat,
-                rise=self.part.rise * heat,
-            )
+            part = self.part.at_volts(volts, self.leak)
             self._at[volts] = OneKnobRig(self.clock, part, self.stray, self.seed, self.draws)
         return self._at[volts]
 

@@ -9,13 +9,10 @@ from numpy.typing import NDArray
 from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.history import History
+from planner.models.evidence import FADED, failed_part
 from planner.models.hazard import Array
 from planner.models.joint.layout import Layout
 
-FADED = 0.3
-"""Weight left to a run from before a told change that touched everything."""
-_CUTS = (0.0, 0.03, 0.3, 1.0)
-"""Times to failure are told apart only by these shares of a run (docs/mathematics.md)."""
 ROOM = 22.0
 """Reference temperature of the room, in °C."""
 
@@ -93,11 +90,8 @@ def _span(run: Run) -> tuple[float, float]:
     """The part of the run in which it failed; all of it where it held."""
     if run.outcome.held:
         return 1.0, 1.0
-    if run.failed_after_s is None or run.outcome is Outcome.ERRORS:
-        return 0.0, 1.0
-    share = run.failed_after_s / 60 / run.run_minutes
-    place = int(np.searchsorted(_CUTS[1:-1], share))
-    return _CUTS[place], _CUTS[place + 1]
+    part = None if run.outcome is Outcome.ERRORS else failed_part(run)
+    return part or (0.0, 1.0)
 
 
 def _suspicions(history: History, layout: Layout, runs: Sequence[Run]) -> Array:

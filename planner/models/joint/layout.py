@@ -8,7 +8,7 @@ units of what its everyday ceiling allows.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import log
 
@@ -133,9 +133,7 @@ def _risk(definition: Definition, knob: Knob, supports: Sequence[Support]) -> Ri
         times=_times_of(definition, knob),
     )
     stock = bare.coordinate(definition.stock, definition.stock)
-    return Risk(
-        bare.knob, bare.supports, bare.gain, bare.starts, bare.rate, bare.times, stock=stock
-    )
+    return replace(bare, stock=stock)
 
 
 def _likely_gain(knob: Knob, support: Support) -> float:

@@ -72,11 +72,15 @@ def terms(prior: RiskPrior, place: int, theta: Array, evidence: Evidence) -> Ter
     growth = theta[:, GROWTH][:, None]
     held = _for(evidence.held, y, growth, offset)
     by = np.where(evidence.by == evidence.held, held, _for(evidence.by, y, growth, offset))
-    started = np.zeros_like(y)
-    if prior.risk.starts:
-        gone = (beyond - np.exp(theta[:, GAP])[:, None]) / width
-        started = -np.exp(np.minimum(gone, 3.5))
-    return Terms(held, by, started)
+    return Terms(held, by, log_start(prior, theta, beyond))
+
+
+def log_start(prior: RiskPrior, theta: Array, beyond: Array) -> Array:
+    """Log of the chance to start so many spans past the edge, shape (n, m) -> (n, m)."""
+    if not prior.risk.starts:
+        return np.zeros_like(beyond)
+    gone = (beyond - np.exp(theta[:, GAP])[:, None]) / np.exp(theta[:, WIDTH])[:, None]
+    return np.asarray(-np.exp(np.minimum(gone, 3.5)))
 
 
 def _for(time: Array, y: Array, growth: Array, offset: Array) -> Array:
@@ -88,29 +92,11 @@ def _for(time: Array, y: Array, growth: Array, offset: Array) -> Array:
     return np.where(time > 0, log_survival(grown, offset), 0.0)
 
 
-@dataclass
-class Sums:
-    """All risks' terms added up, and the share-weighted suspicions."""
-
-    held: Array
-    by: Array
-    started: Array
-
-
-def sums(every: list[Terms]) -> Sums:
-    """Of all risks."""
-    return Sums(
-        np.sum([t.held for t in every], axis=0),
-        np.sum([t.by for t in every], axis=0),
-        np.sum([t.started for t in every], axis=0),
-    )
-
-
-def log_likelihood(total: Sums, evidence: Evidence) -> Array:
+def log_likelihood(every: list[Terms], evidence: Evidence) -> Array:
     """Of each particle, shape (n,); suspicions aside."""
-    held = np.exp(total.held + STRAY * evidence.held)
-    by = np.exp(total.by + STRAY * evidence.by)
-    started = np.exp(total.started + STRAY_START)
+    held = np.exp(np.sum([t.held for t in every], axis=0) + STRAY * evidence.held)
+    by = np.exp(np.sum([t.by for t in every], axis=0) + STRAY * evidence.by)
+    started = np.exp(np.sum([t.started for t in every], axis=0) + STRAY_START)
     ran = started * np.where(evidence.failed > 0, held - by, held)
     each = np.where(evidence.unstarted > 0, 1 - started, ran)
     return np.asarray(np.log(np.maximum(each, _FLOOR)) @ evidence.weight)
@@ -119,7 +105,7 @@ def log_likelihood(total: Sums, evidence: Evidence) -> Array:
 def shares(every: list[Terms], evidence: Evidence) -> Array:
     """Each cause's share in each run that failed, the stray one last, shape (n, runs, k + 1).
 
-    A risk's share is that of its hazard over the time in which the run failed.
+    A risk's share is that of its hazard over the time in which the run failed; suspicions aside.
     """
     unstarted = evidence.unstarted > 0
     hazards = [np.where(unstarted, -t.started, np.maximum(t.held - t.by, 0.0)) for t in every]

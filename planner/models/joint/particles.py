@@ -13,7 +13,7 @@ import numpy as np
 
 from planner.models.hazard import Array
 from planner.models.joint.evidence import Evidence
-from planner.models.joint.likelihood import Terms, log_likelihood, shares, sums, terms
+from planner.models.joint.likelihood import Terms, log_likelihood, shares, terms
 from planner.models.joint.prior import TYPICAL, TYPICAL_SD, RiskPrior, X
 
 COUNT = 600
@@ -65,8 +65,7 @@ def sample(
 
 
 def _weighed(every: list[Terms], evidence: Evidence) -> Array:
-    total = log_likelihood(sums(every), evidence)
-    return total + _suspicion(every, evidence)
+    return log_likelihood(every, evidence) + _suspicion(every, evidence)
 
 
 def _suspicion(every: list[Terms], evidence: Evidence) -> Array | float:

@@ -1,8 +1,7 @@
-"""What the runs tell of all knobs at once: chances of settings, edges, blame."""
+"""What the runs tell of all knobs at once: chances of settings, edges."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
@@ -11,9 +10,9 @@ from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.evidence import ROOM, Evidence, evidence_of
 from planner.models.joint.layout import Layout, layout_of
-from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, shares
+from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start
 from planner.models.joint.particles import Particles, sample
-from planner.models.joint.prior import GAP, RATIO, WIDTH, priors_of
+from planner.models.joint.prior import RATIO, WIDTH, priors_of
 from planner.models.joint.survival import log_survival, spread_class
 
 
@@ -78,10 +77,7 @@ class JointPosterior:
         beyond = unique[:, 0] - edge_at(prior, theta, full, warmth)
         width = np.exp(theta[:, WIDTH])[:, None]
         held = log_survival(beyond / width, spread_class(theta[:, RATIO])[:, None])
-        started = np.zeros_like(held)
-        if prior.risk.starts:
-            gone = (beyond - np.exp(theta[:, GAP])[:, None]) / width
-            started = -np.exp(np.minimum(gone, 3.5))
+        started = log_start(prior, theta, beyond)
         back = back.reshape(-1)
         return started[:, back], held[:, back]
 
@@ -89,20 +85,6 @@ class JointPosterior:
         """Each particle's chance that a nominal run holds, shape (n, m)."""
         at, helps = self.layout.coordinates(settings), self.layout.helps(settings)
         return np.asarray(np.exp(self.log_chances(at, helps)[1]))
-
-    def chance(self, setting: Mapping[str, Value]) -> float:
-        """Probability that a nominal run holds."""
-        return float(self.chances([setting]).mean())
-
-    @cached_property
-    def blame(self) -> Array:
-        """Each cause's share in each run that failed, the stray one last, shape (runs, k + 1)."""
-        if not self.evidence.runs:
-            return np.zeros((0, len(self.layout.risks) + 1))
-        share = shares(self.particles.terms, self.evidence)
-        share = share * self.evidence.suspected
-        share /= np.maximum(share.sum(axis=2, keepdims=True), 1e-300)
-        return np.asarray(share.mean(axis=0))
 
 
 def joint_posterior(history: History) -> JointPosterior:

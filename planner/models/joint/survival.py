@@ -33,13 +33,24 @@ def _table() -> Array:
 
 def spread_class(log_ratio: Array) -> Array:
     """The table's row nearest to a log ratio, as an offset."""
+    return np.asarray(_row(log_ratio) * (len(_table()) // len(SPREADS)))
+
+
+def _row(log_ratio: Array) -> Array:
     lowest = np.log(SPREADS[0])
     each = np.log(SPREADS[1]) - lowest
-    row = np.clip(np.rint((log_ratio - lowest) / each), 0, len(SPREADS) - 1)
-    return np.asarray(row * (len(_table()) // len(SPREADS)))
+    return np.asarray(np.clip(np.rint((log_ratio - lowest) / each), 0, len(SPREADS) - 1))
 
 
 def log_survival(y: Array, offset: Array) -> Array:
     """Log of the chance to hold; `offset` is broadcast against `y`."""
     place = np.clip((y - _LOW) / _STEP, 0, (_HIGH - _LOW) / _STEP) + (offset + 0.5)
     return _table()[place.astype(np.intp)]
+
+
+def crossing(log_ratio: Array, log_chance: float) -> Array:
+    """The `y` at which the chance to hold falls under a given one, for each log ratio."""
+    y = np.linspace(-13, 9, 1101)
+    held = log_survival(y, spread_class(np.log(SPREADS))[:, None])
+    found = y[np.argmax(held < log_chance, axis=1)]
+    return np.asarray(found[_row(log_ratio).astype(np.intp)], float)

@@ -14,11 +14,10 @@ def why_text(history: History, blame: Blame, width: int) -> str:
     run = history.by_number[blame.run]
     definition = history.definition
     lines = prose(f"Run {run.number}: {phrases.ending(run)}", width)
-    table = columns(blame_rows(history, blame), right=(0, 3))
+    rows = blame_rows(history, blame)
+    table = columns(rows, right=(0, 3))
     if widest(table) > width - 2:
-        table = columns(
-            [(row[0], row[1], row[3]) for row in blame_rows(history, blame)], right=(0, 2)
-        )
+        table = columns([(share, knob, value) for share, knob, _, value in rows], right=(0, 2))
     lines += ["", *("  " + line for line in table)]
     rest = sum(share for share in blame.shares.values() if share < _LEAST)
     if rest >= _LEAST / 2:

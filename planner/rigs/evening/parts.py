@@ -18,9 +18,6 @@ from planner.domain.knob import Value
 from planner.rigs.alpha_power import AlphaPower
 from planner.rigs.normal import FloatArray
 
-LEAK_VOLTS = 0.06
-"""Leakage grows e-fold over so many volts."""
-
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -74,15 +71,7 @@ class ClockPart:
     def standing(self, setting: Mapping[str, Value], room: float, seconds: int) -> Standing:
         """The part at a setting, the room at so many °C."""
         volts = float(setting[self.voltage]) if self.voltage else self.silicon.volts
-        leaking = 1 + self.leak * (exp((volts - self.silicon.volts) / LEAK_VOLTS) - 1)
-        heat = (volts / self.silicon.volts) ** 2 * leaking
-        silicon = replace(
-            self.silicon,
-            volts=volts,
-            at_once=self.silicon.at_once * heat,
-            rise=self.silicon.rise * heat,
-            room=room,
-        )
+        silicon = replace(self.silicon.at_volts(volts, self.leak), room=room)
         hardness = (float(setting[self.clock]) - silicon.low) / silicon.step
         return Standing(silicon.slack(hardness, seconds), silicon.noise, silicon.spread)
 
