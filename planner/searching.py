@@ -1,7 +1,7 @@
 """What a study answers from the model: the aim of its definition speaks."""
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from planner.domain.tables import Aim
 from planner.errors import DefinitionError
@@ -9,12 +9,12 @@ from planner.history import History
 from planner.models.findings import Edge, Recommendation
 
 if TYPE_CHECKING:
-    from planner.aims.aiming import Aiming, Body
-    from planner.aims.edge import EdgeAim
-    from planner.aims.frontier import FrontierAim
-    from planner.aims.peak import PeakAim
+    from planner.aims.answers import Answers, Body
+    from planner.models.edge_search import EdgeSearch
     from planner.models.frontier.findings import Frontier
+    from planner.models.frontier.search import FrontierSearch
     from planner.peak.blame import Blame
+    from planner.peak.plan import PeakPlan
 
 _SERVED = (Aim.EDGE, Aim.FRONTIER, Aim.PEAK)
 
@@ -62,7 +62,9 @@ class Searching:
         Raises:
             DefinitionError: one of the two has no range.
         """
-        return self._frontier.traced(history)
+        from planner.aims.frontier import traced
+
+        return traced(self._frontier, history)
 
     def blame(self, history: History, run: int) -> "Blame":
         """Which knob a failed run is blamed on, whatever the aim.
@@ -70,9 +72,11 @@ class Searching:
         Raises:
             RecordError: no such run, or it did not fail.
         """
-        return self._peak.blame(history, run)
+        from planner.aims.peak import blame
 
-    def _aim(self, history: History) -> "Aiming":
+        return blame(self._peak, history, run)
+
+    def _aim(self, history: History) -> "Answers[Any]":
         """Aims that are not served yet are answered as the edge of one knob."""
         match history.definition.goal.aim:
             case Aim.FRONTIER:
@@ -83,19 +87,19 @@ class Searching:
                 return self._edge
 
     @cached_property
-    def _edge(self) -> "EdgeAim":
-        from planner.aims.edge import EdgeAim
+    def _edge(self) -> "Answers[EdgeSearch]":
+        from planner.aims.edge import edge_aim
 
-        return EdgeAim()
-
-    @cached_property
-    def _frontier(self) -> "FrontierAim":
-        from planner.aims.frontier import FrontierAim
-
-        return FrontierAim()
+        return edge_aim()
 
     @cached_property
-    def _peak(self) -> "PeakAim":
-        from planner.aims.peak import PeakAim
+    def _frontier(self) -> "Answers[FrontierSearch]":
+        from planner.aims.frontier import frontier_aim
 
-        return PeakAim()
+        return frontier_aim()
+
+    @cached_property
+    def _peak(self) -> "Answers[PeakPlan]":
+        from planner.aims.peak import peak_aim
+
+        return peak_aim()

@@ -3,14 +3,15 @@
 import numpy as np
 
 from planner.domain.quantity import format_number
-from planner.peak.choosing import Pick, pick
+from planner.peak.choosing import Pick
+from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
 from planner.proposing import Asked
 
 
-def asked(search: PeakSearch) -> Asked | None:
+def asked(plan: PeakPlan) -> Asked | None:
     """What to run next; None where no permitted setting is left."""
-    found = pick(search)
+    search, found = plan.search, plan.best
     if found is None:
         return None
     setting = search.space.setting(found.row)

@@ -3,15 +3,17 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.models.hazard import Array
-from planner.peak.candidates import candidates, neighbours
+from planner.peak.climbing import climbed
 from planner.peak.search import PeakSearch, Worth
 from planner.peak.space import Rows
 
 CAUTION = 2.0
 """Power to which a chance is raised at the usual boldness."""
-_CLIMBS = 12
+_FIRST = 40
+"""So many settings are asked of the gate to begin with."""
 
 
 @dataclass(frozen=True)
@@ -24,20 +26,22 @@ class Pick:
     minutes: float
 
 
-def pick(search: PeakSearch) -> Pick | None:
-    """The next run; None where nothing is left to gain."""
+def pick(search: PeakSearch, offered: Rows) -> Pick | None:
+    """The next run; None where nothing is left to gain. `offered`: rows to begin with."""
     if not search.scored:
         row = search.space.rows([search.base])
         worth = search.worth(row)
         return Pick(row[0], float(worth.chances[0]), 0.0, float(worth.minutes[0]))
-    rows = candidates(search)
-    rows = _unseen(search, rows)
-    worth = search.worth(rows)
-    order = np.argsort(-_rates(search, worth))
-    for start in order[:40]:
-        if search.gate.permits(search.space.setting(rows[start])):
-            return _climbed(search, rows[start])
-    return None
+
+    def values_of(rows: Rows) -> Array:
+        return np.where(_scored(search, rows), -np.inf, _rates(search, search.worth(rows)))
+
+    first = offered[np.argsort(-values_of(offered))[:_FIRST]]
+    best = climbed(search, first, values_of, lambda rate: rate * 1.005)
+    if best is None:
+        return None
+    worth = search.worth(best[None, :])
+    return Pick(best, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
 
 
 def _rates(search: PeakSearch, worth: Worth) -> Array:
@@ -50,31 +54,7 @@ def caution_of(search: PeakSearch) -> float:
     return float(1 + (CAUTION - 1) * 2 * (1 - search.history.definition.goal.boldness))
 
 
-def _climbed(search: PeakSearch, row: Rows) -> Pick:
-    best = search.worth(row[None, :])
-    rate = float(_rates(search, best)[0])
-    for _ in range(_CLIMBS):
-        near = _unseen(search, neighbours(search.space.sizes, row))
-        worth = search.worth(near)
-        rates = _rates(search, worth)
-        for place in np.argsort(-rates):
-            if rates[place] <= rate * 1.005:
-                return _picked(row, best)
-            if search.gate.permits(search.space.setting(near[place])):
-                break
-        else:
-            return _picked(row, best)
-        row, rate = near[place], float(rates[place])
-        best = search.worth(row[None, :])
-    return _picked(row, best)
-
-
-def _picked(row: Rows, worth: Worth) -> Pick:
-    return Pick(row, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
-
-
-def _unseen(search: PeakSearch, rows: Rows) -> Rows:
-    """Rows that have not scored yet: a second pass there raises no best."""
+def _scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
+    """Whether rows have scored already: a second pass there raises no best."""
     known = {tuple(r) for r in search.space.rows([run.ran for run in search.scored]).tolist()}
-    keep = [tuple(row) not in known for row in rows.tolist()]
-    return rows[np.array(keep, bool)] if len(rows) else rows
+    return np.array([tuple(row) in known for row in rows.tolist()], bool)

@@ -1,6 +1,6 @@
 """When a peak attempt has had its evening."""
 
-from planner.peak.choosing import pick
+from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
 from planner.stopping import minutes_spent
 
@@ -8,16 +8,16 @@ AHEAD = 30.0
 """Minutes looked ahead."""
 
 
-def closing_reason(search: PeakSearch) -> str | None:
+def closing_reason(plan: PeakPlan) -> str | None:
     """Why to close now, or None to go on; the person's own closing comes first."""
-    history = search.history
+    history, search = plan.history, plan.search
     if history.closed:
         return history.closed
     if reason := minutes_spent(history) or _nothing_permitted(search):
         return reason
     if history.reopened or not search.scored:
         return None
-    return _flattened(search)
+    return _flattened(plan)
 
 
 def _nothing_permitted(search: PeakSearch) -> str | None:
@@ -27,9 +27,9 @@ def _nothing_permitted(search: PeakSearch) -> str | None:
     return f"nothing may be proposed, not even the stock setting: {why}"
 
 
-def _flattened(search: PeakSearch) -> str | None:
+def _flattened(plan: PeakPlan) -> str | None:
     """What the best run left gains for its minutes is less than runs differ by."""
-    best = pick(search)
+    search, best = plan.search, plan.best
     response = search.response
     assert response is not None
     if best is None:

@@ -14,17 +14,13 @@ from planner.models.joint.likelihood import edge_at
 from planner.models.joint.prior import RATIO, WIDTH
 from planner.models.joint.survival import crossing
 from planner.models.separation import Separation
-from planner.peak.candidates import candidates, neighbours
+from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
-from planner.peak.space import Rows
-
-_CLIMBS = 12
 
 
-def recommend(search: PeakSearch) -> Recommendation:
-    """The setting of the best score among those that pass with the study's target."""
-    row, holds = _kept(search)
-    setting = search.space.setting(row)
+def recommend(plan: PeakPlan) -> Recommendation:
+    """What is known of the setting to keep."""
+    search, setting = plan.search, plan.kept.setting
     chances = search.posterior.chances([setting])[:, 0]
     low, high = np.quantile(chances, [(1 - LEVEL) / 2, (1 + LEVEL) / 2])
     return Recommendation(
@@ -32,50 +28,18 @@ def recommend(search: PeakSearch) -> Recommendation:
         pass_probability=float(chances.mean()),
         interval=(float(low), float(high)),
         expected_loss=float(1 - chances.mean()),
-        holds=holds,
+        holds=plan.kept.holds,
         claim=claim_for(search, setting),
         at_own_risk=search.gate.at_own_risk(setting),
     )
 
 
-def _kept(search: PeakSearch) -> tuple[Rows, bool]:
-    """The row to keep, and whether it passes with the target."""
-    stock = search.space.rows([search.base])
-    rows = candidates(search) if search.scored else stock
-    best, value = stock[0], -np.inf
-    for _ in range(_CLIMBS):
-        values = _values(search, rows)
-        for place in np.argsort(-values):
-            if values[place] <= value + 1e-6:
-                return best, value > -np.inf
-            if search.gate.permits(search.space.setting(rows[place])):
-                break
-        else:
-            return best, value > -np.inf
-        best, value = rows[place], float(values[place])
-        rows = neighbours(search.space.sizes, best)
-    return best, True
-
-
-def _values(search: PeakSearch, rows: Rows) -> Array:
-    """Expected log score of the rows that pass often enough, minus infinity of the others."""
-    settings = search.space.settings(rows)
-    layout = search.posterior.layout
-    at, helps = layout.coordinates(settings), layout.helps(settings)
-    chances = np.exp(search.posterior.log_chances(at, helps)[1]).mean(axis=0)
-    response = search.response
-    mean = np.zeros(len(rows))
-    if response is not None:
-        mean, _ = response.predict(response.coordinates(settings), search.posterior.room)
-    return np.where(chances >= search.history.definition.goal.target, mean, -np.inf)
-
-
-def edges(search: PeakSearch) -> dict[str, Edge]:
+def edges(plan: PeakPlan) -> dict[str, Edge]:
     """Of each knob that can fail a run: where it alone still lets the target share pass.
 
     The supports, and the data rate that turns clocks into time, stand at the setting to keep.
     """
-    keep = search.space.setting(_kept(search)[0])
+    search, keep = plan.search, plan.kept.setting
     posterior = search.posterior
     helps = posterior.layout.helps([keep])
     wanted = log(search.history.definition.goal.target / (1 - LAPSE))

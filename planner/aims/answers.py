@@ -1,0 +1,99 @@
+"""What every aim answers, for one history after another."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Generic, Protocol, TypeVar
+
+from planner.domain.knob import Harder, Setting
+from planner.gate import Gate
+from planner.history import History
+from planner.models.findings import Edge, Recommendation, edge_of
+from planner.proposing import Asked, proposal_entry
+
+Body = dict[str, Any]
+
+
+class Search(Protocol):
+    """A search that a later history can take over."""
+
+    @property
+    def history(self) -> History:
+        """All that it is determined by."""
+        ...
+
+    @property
+    def gate(self) -> Gate:
+        """What may be proposed."""
+        ...
+
+
+S = TypeVar("S", bound=Search)
+
+
+class Kept(Generic[S]):
+    """The last search, with and without accepted risks; worked out anew only for new runs."""
+
+    def __init__(self, begin: Callable[[History, bool], S], carry: Callable[[S, History], S]):
+        """`begin` makes a search; `carry` takes one over to a history that tells no more runs."""
+        self._begin, self._carry = begin, carry
+        self._known: dict[bool, S] = {}
+
+    def of(self, history: History, everyday_only: bool = False) -> S:
+        """The search under `history`."""
+        known = self._known.get(everyday_only)
+        if known is None or known.history.told != history.told:
+            known = self._begin(history, everyday_only)
+        elif known.history is not history:
+            known = self._carry(known, history)
+        self._known[everyday_only] = known
+        return known
+
+
+@dataclass(frozen=True)
+class Answers(Generic[S]):
+    """The answers of one aim, from its search."""
+
+    searches: Kept[S]
+    closing_reason: Callable[[S], str | None]
+    asked: Callable[[S], Asked | None]
+    nothing_left: str
+    """The reason to close where there is nothing to ask for."""
+    kept: Callable[[S], Recommendation]
+    edges_of: Callable[[S], dict[str, Edge]]
+
+    def next_entry(
+        self, history: History, boot_mark: str, everyday_only: bool = False
+    ) -> tuple[Body | None, str]:
+        """The body of the entry that asks for the next run, or None and the reason to close.
+
+        `everyday_only` ignores accepted risks.
+
+        Raises:
+            DefinitionError: no knob with a range.
+            ForbiddenSetting: the strategy asked for what the gate forbids.
+        """
+        search = self.searches.of(history, everyday_only)
+        if reason := self.closing_reason(search):
+            return None, reason
+        chosen = self.asked(search)
+        if chosen is None:
+            return None, self.nothing_left
+        return proposal_entry(history, search.gate, chosen, boot_mark), ""
+
+    def closing(self, history: History) -> str | None:
+        """The reason to close; None while runs are worth making."""
+        return self.closing_reason(self.searches.of(history))
+
+    def recommendation(self, history: History, everyday_only: bool) -> Recommendation:
+        """The setting to keep as things stand."""
+        return self.kept(self.searches.of(history, everyday_only))
+
+    def edges(self, history: History) -> dict[str, Edge]:
+        """The edge of every knob with a range, the others at the study's values."""
+        return self.edges_of(self.searches.of(history))
+
+
+def edges_beside(history: History, base: Setting) -> dict[str, Edge]:
+    """The edge of every knob with a range, the others as in `base`."""
+    knobs = history.definition.knobs.values()
+    return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}

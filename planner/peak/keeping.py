@@ -1,0 +1,41 @@
+"""The setting to keep: the best score among those that pass with the study's target."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.domain.knob import Setting
+from planner.models.hazard import Array
+from planner.peak.climbing import climbed
+from planner.peak.search import PeakSearch
+from planner.peak.space import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The setting to keep."""
+
+    setting: Setting
+    holds: bool
+    """Whether it passes with the target; the stock setting stands where none does."""
+
+
+def kept(search: PeakSearch, offered: Rows) -> Kept:
+    """The setting to keep, looked for from `offered` on."""
+    row = climbed(search, offered, lambda rows: _values(search, rows), lambda mean: mean + 1e-6)
+    if row is None:
+        return Kept(search.space.setting(search.space.rows([search.base])[0]), holds=False)
+    return Kept(search.space.setting(row), holds=True)
+
+
+def _values(search: PeakSearch, rows: Rows) -> Array:
+    """Expected log score of the rows that pass often enough, minus infinity of the others."""
+    settings = search.space.settings(rows)
+    layout = search.posterior.layout
+    at, helps = layout.coordinates(settings), layout.helps(settings)
+    chances = np.exp(search.posterior.log_chances(at, helps)[1]).mean(axis=0)
+    response = search.response
+    mean = np.zeros(len(rows))
+    if response is not None:
+        mean, _ = response.predict(response.coordinates(settings), search.posterior.room)
+    return np.where(chances >= search.history.definition.goal.target, mean, -np.inf)

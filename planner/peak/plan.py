@@ -1,0 +1,58 @@
+"""What a peak attempt makes of its search: the run to ask for, the setting to keep."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.gate import Gate
+from planner.history import History
+from planner.peak.candidates import candidates
+from planner.peak.choosing import Pick, pick
+from planner.peak.keeping import Kept, kept
+from planner.peak.search import PeakSearch, peak_search
+from planner.peak.space import Rows
+
+
+@dataclass(frozen=True)
+class PeakPlan:
+    """Each worked out once, whoever asks."""
+
+    search: PeakSearch
+
+    @property
+    def history(self) -> History:
+        """All that it is determined by."""
+        return self.search.history
+
+    @property
+    def gate(self) -> Gate:
+        """What may be proposed."""
+        return self.search.gate
+
+    @cached_property
+    def best(self) -> Pick | None:
+        """The run to ask for; None where nothing is left to gain."""
+        return pick(self.search, self._offered)
+
+    @cached_property
+    def kept(self) -> Kept:
+        """The setting to keep."""
+        return kept(self.search, self._offered)
+
+    @cached_property
+    def _offered(self) -> Rows:
+        """Settings worth a look; before anything scored the stock one alone."""
+        search = self.search
+        return candidates(search) if search.scored else search.space.rows([search.base])
+
+    def carried_to(self, history: History) -> "PeakPlan":
+        """The plan under a later history that tells no more runs; the machine may have changed."""
+        later = PeakPlan(self.search.carried_to(history))
+        for name in ("_offered", "kept"):
+            if name in self.__dict__:
+                later.__dict__[name] = self.__dict__[name]
+        return later
+
+
+def peak_plan(history: History, everyday_only: bool = False) -> PeakPlan:
+    """The plan after `history`."""
+    return PeakPlan(peak_search(history, everyday_only))
