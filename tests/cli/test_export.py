@@ -2,13 +2,12 @@
 
 import csv
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from planner.cli import export
+from tests.cli.loaded import loaded_by
 from tests.cli.typed import made, planner, told
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -121,18 +120,6 @@ def test_a_study_without_runs_has_headings() -> None:
 @pytest.mark.usefixtures("folder")
 def test_it_loads_nothing_slow() -> None:
     """A table needs neither pandas nor numpy."""
-    code = (
-        "import sys\nfrom planner.cli.app import app\n"
-        "try:\n    app(['export', '--out', 'a.csv'])\nfinally:\n"
-        "    print(*sys.modules, file=sys.stderr)\n"
-    )
-    ran = subprocess.run(
-        [sys.executable, "-c", code],
-        env={"PYTHONPATH": str(ROOT), "PATH": ""},
-        capture_output=True,
-        check=True,
-        text=True,
-    )
-    loaded = set(ran.stderr.split())
+    loaded = loaded_by(["export", "--out", "a.csv"])
     assert "planner.report.tables.runs" in loaded
     assert not {"pandas", "numpy", "matplotlib", "optuna"} & loaded

@@ -1,8 +1,6 @@
 """planner timing explain and read, planner new --spd: as typed, from a study, from a module."""
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -10,6 +8,7 @@ import pytest
 from planner.domain.parse import parse_text
 from planner.domain.tables import RuleKind
 from planner.report.text.broken_notes import broken_notes
+from tests.cli.loaded import loaded_by
 from tests.cli.typed import made, planner, told
 from tests.trade.timing.spd_bytes import REAL_DDR4, REAL_DDR4_2400, REAL_DDR5, edited
 
@@ -240,17 +239,6 @@ def test_notes_are_news_only_where_stock_keeps_them(study: Path) -> None:
 def test_it_loads_nothing_slow(module: Path) -> None:
     """Typed timings and dumps need neither numpy nor a study."""
     for arguments in (["timing", "explain", *TYPED], ["timing", "read", str(module)]):
-        code = (
-            "import sys\nfrom planner.cli.app import app\n"
-            f"try:\n    app({arguments!r})\nfinally:\n    print(*sys.modules, file=sys.stderr)\n"
-        )
-        ran = subprocess.run(
-            [sys.executable, "-c", code],
-            env={"PYTHONPATH": str(ROOT), "PATH": ""},
-            capture_output=True,
-            check=True,
-            text=True,
-        )
-        loaded = set(ran.stderr.split())
+        loaded = loaded_by(arguments)
         assert "planner.trade.timing.names" in loaded
         assert not {"numpy", "pandas", "matplotlib", "optuna", "scipy"} & loaded
