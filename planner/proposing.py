@@ -5,6 +5,7 @@ from typing import Any
 
 from planner.domain.knob import Setting
 from planner.domain.quantity import with_unit
+from planner.domain.terms import USUAL, Terms
 from planner.errors import ForbiddenSetting
 from planner.gate import Gate
 from planner.history import History
@@ -58,7 +59,9 @@ def asked_of(search: EdgeSearch, choice: Choice) -> Asked:
     )
 
 
-def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -> dict[str, Any]:
+def proposal_entry(
+    history: History, gate: Gate, asked: Asked, boot_mark: str, terms: Terms = USUAL
+) -> dict[str, Any]:
     """The body of a `proposed` entry; the last look before it is written.
 
     Raises:
@@ -66,6 +69,7 @@ def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -
     """
     _look(gate, asked.setting, asked.what)
     workload = history.definition.workload
+    narrowed = {"terms": terms.body} if terms.of_the_search else {}
     return {
         "run": history.next_number,
         "settings": asked.setting,
@@ -78,6 +82,7 @@ def proposal_entry(history: History, gate: Gate, asked: Asked, boot_mark: str) -
         "at_own_risk": list(gate.at_own_risk(asked.setting)),
         "strategy": history.definition.goal.strategy,
         "boot_mark": boot_mark,
+        **narrowed,
     }
 
 

@@ -4,42 +4,36 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from planner.domain.tables import Aim
-from planner.errors import DefinitionError
+from planner.domain.terms import USUAL, Terms
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 
 if TYPE_CHECKING:
     from planner.aims.answers import Answers, Body
+    from planner.holding.plan import HoldPlan
     from planner.models.edge_search import EdgeSearch
     from planner.models.frontier.findings import Frontier
     from planner.models.frontier.search import FrontierSearch
+    from planner.peak.alternatives import Alternative
     from planner.peak.blame import Blame
+    from planner.peak.forecast import Forecast
     from planner.peak.plan import PeakPlan
-
-_SERVED = (Aim.EDGE, Aim.FRONTIER, Aim.PEAK)
 
 
 class Searching:
     """Answers for one history after another; an aim's module is loaded when it is asked."""
 
     def next_entry(
-        self, history: History, boot_mark: str, everyday_only: bool = False
+        self, history: History, boot_mark: str, terms: Terms = USUAL
     ) -> "tuple[Body | None, str]":
         """The body of the entry that asks for the next run, or None and the reason to close.
 
-        `everyday_only` ignores accepted risks.
-
         Raises:
-            DefinitionError: an aim that is not served, or no knob with a range.
+            DefinitionError: no knob with a range.
+            RecordError: terms that this aim cannot keep to.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
-        aim = history.definition.goal.aim
-        if aim not in _SERVED:
-            raise DefinitionError(
-                f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
-                ' expected aim = "edge", "frontier" or "peak"'
-            )
-        return self._aim(history).next_entry(history, boot_mark, everyday_only)
+        return self._aim(history).next_entry(history, boot_mark, terms)
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""
@@ -76,15 +70,38 @@ class Searching:
 
         return blame(self._peak, history, run)
 
+    def alternatives(self, history: History, count: int, terms: Terms) -> "list[Alternative]":
+        """Settings that may be run instead of the one proposed.
+
+        Raises:
+            RecordError: the aim is not `peak`.
+        """
+        from planner.aims.peak import others
+
+        return others(self._peak, history, count, terms)
+
+    def forecast(self, history: History, minutes: float | None) -> "Forecast":
+        """How an evening may go on.
+
+        Raises:
+            RecordError: the aim is not `peak`, or nothing scored yet.
+        """
+        from planner.aims.peak import forecast
+
+        return forecast(self._peak, history, minutes)
+
     def _aim(self, history: History) -> "Answers[Any]":
-        """Aims that are not served yet are answered as the edge of one knob."""
         match history.definition.goal.aim:
+            case Aim.EDGE:
+                return self._edge
             case Aim.FRONTIER:
                 return self._frontier
             case Aim.PEAK:
                 return self._peak
-            case _:
-                return self._edge
+            case Aim.EVERYDAY:
+                return self._everyday
+            case Aim.TRIM:
+                return self._trim
 
     @cached_property
     def _edge(self) -> "Answers[EdgeSearch]":
@@ -97,6 +114,18 @@ class Searching:
         from planner.aims.frontier import frontier_aim
 
         return frontier_aim()
+
+    @cached_property
+    def _everyday(self) -> "Answers[HoldPlan]":
+        from planner.aims.holding import everyday_aim
+
+        return everyday_aim()
+
+    @cached_property
+    def _trim(self) -> "Answers[HoldPlan]":
+        from planner.aims.holding import trim_aim
+
+        return trim_aim()
 
     @cached_property
     def _peak(self) -> "Answers[PeakPlan]":

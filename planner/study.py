@@ -1,15 +1,14 @@
 """The study: the only object that changes, and every change is an entry of its ledger."""
 
 import os
-from collections.abc import Mapping, Sequence
-from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
 
-from planner.bench import bench_name, boot_mark
+from planner.bench import boot_mark
 from planner.domain.event import Kind
 from planner.domain.knob import Value
-from planner.domain.ledger import Head
 from planner.domain.run import Proposal, Run
+from planner.domain.terms import Terms
 from planner.entries.changes import changed_entry
 from planner.entries.definitions import defined_entry
 from planner.entries.risk import acceptance_entry
@@ -18,23 +17,13 @@ from planner.entries.withdrawn import withdrawn_entry
 from planner.errors import LedgerConflict, RecordError
 from planner.gate import gate_of
 from planner.history import History
-from planner.journal import TRIES, Journal
-from planner.store import MEMORY, Place, definition_text, new_place, open_place
-
-if TYPE_CHECKING:
-    from planner.models.findings import Edge, Recommendation
-    from planner.models.frontier.findings import Frontier
-    from planner.peak.blame import Blame
-    from planner.searching import Searching
+from planner.journal import TRIES
+from planner.read_study import ReadStudy
+from planner.store import MEMORY, definition_text, new_place, open_place
 
 
-class Study:
+class Study(ReadStudy):
     """One search: asks for settings, takes runs back, says what is known and when to stop."""
-
-    def __init__(self, place: Place) -> None:
-        """Use `create` or `open`."""
-        self._place = place
-        self._journal = Journal(place.ledger, bench_name())
 
     @classmethod
     def create(
@@ -69,51 +58,39 @@ class Study:
             study.adopt()
         return study
 
-    @property
-    def bench(self) -> str:
-        """The name under which this object writes; a pending proposal belongs to one bench."""
-        return self._journal.bench
-
-    @property
-    def history(self) -> History:
-        """All that the ledger tells, other writers' entries included."""
-        return self._journal.history
-
-    @property
-    def head(self) -> Head:
-        """The last entry of the ledger; given away, it later shows a lost tail or a rewrite."""
-        return self._journal.head
-
-    @property
-    def warning(self) -> str | None:
-        """What a person should be told of the ledger, as a torn last line; None: nothing."""
-        return self._place.warning
-
-    @property
-    def pending(self) -> Proposal | None:
-        """This bench's proposal that is not yet answered, or None."""
-        history = self.history
-        pending = history.pending.get(self.bench)
-        return None if pending is None else history.against_machine(pending)
-
-    def next(self, everyday_only: bool = False) -> Proposal | None:
+    def next(
+        self,
+        everyday_only: bool = False,
+        *,
+        only: Collection[str] = (),
+        start: int | None = None,
+        max_changes: int | None = None,
+    ) -> Proposal | None:
         """The setting to run next, on disk before it is returned; None once the study is closed.
 
         Asked again it gives the same until that is answered, or withdrawn because an edited
-        definition or a lowered ceiling forbids it. `everyday_only` ignores accepted risks.
+        definition or a lowered ceiling forbids it. `everyday_only` ignores accepted risks. In a
+        search over many knobs `only` names the groups and knobs to turn, `start` the run whose
+        values to start from, `max_changes` how many values may be dialled in; a pending one asked
+        on other terms is then withdrawn.
 
         Raises:
             DefinitionError: the edited study.toml cannot be taken.
+            RecordError: terms that cannot be kept to.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
         self.adopt()
+        terms = Terms(everyday_only, frozenset(only), start, max_changes)
         for _ in range(TRIES):
             history = self.history
             if history.closed:
                 return None
+            terms.check(history.definition, history.by_number)
             pending = history.pending.get(self.bench)
             if pending is not None:
                 why = gate_of(history, everyday_only).objections(pending.settings)
+                if terms.of_the_search and terms.body != pending.terms.body:
+                    why.append("asked anew on other terms")
                 if not why:
                     return history.against_machine(pending)
                 self._journal.attempt(
@@ -121,7 +98,7 @@ class Study:
                 )
                 continue
             mark = boot_mark() if self._place.on_disk else ""
-            body, reason = self._searching.next_entry(history, mark, everyday_only)
+            body, reason = self._searching.next_entry(history, mark, terms)
             if body is None:
                 self._note_verdict(history, reason)
                 return None
@@ -206,34 +183,6 @@ class Study:
         """Go on, overruling the closing rules until the definition or the machine changes."""
         self._journal.append(Kind.REOPENED, {})
 
-    def closing(self) -> str | None:
-        """The reason to close, in a sentence with its figures; None while runs are worth making."""
-        return self._searching.closing(self.history)
-
-    def recommendation(self, everyday_only: bool = False) -> "Recommendation":
-        """The setting to keep as things stand; `everyday_only` ignores accepted risks."""
-        return self._searching.recommendation(self.history, everyday_only)
-
-    def edges(self) -> "dict[str, Edge]":
-        """The edge of every knob with a range, the others at the study's values."""
-        return self._searching.edges(self.history)
-
-    def frontier(self) -> "Frontier":
-        """The edge of the study's knob along its second one (`along` in [study]).
-
-        Raises:
-            DefinitionError: there is no second knob, or one of the two has no range.
-        """
-        return self._searching.traced(self.history)
-
-    def blame(self, run: int) -> "Blame":
-        """Which knob a failed run is blamed on, and what single run would best tell them apart.
-
-        Raises:
-            RecordError: no such run, or it did not fail.
-        """
-        return self._searching.blame(self.history, run)
-
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.
 
@@ -248,12 +197,6 @@ class Study:
             return False
         self._journal.append(Kind.DEFINED, defined_entry(known, text))
         return True
-
-    @cached_property
-    def _searching(self) -> "Searching":
-        from planner.searching import Searching  # brings numpy, which `record` can do without
-
-        return Searching()
 
     def _note_verdict(self, history: History, reason: str) -> None:
         if reason not in (history.verdict, history.closed):

@@ -15,14 +15,16 @@ FILES = sorted((ROOT / "planner").rglob("*.py"))
 
 CHAIN = ("domain", "trade", "run_table", "history", "replay", "forecast")
 CHAIN += ("gate", "entries", "models")
-CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "aims", "searching")
-CHAIN += ("journal", "study")
+CHAIN += ("strategies", "stopping", "tracing", "proposing", "peak", "holding", "aims")
+CHAIN += ("searching",)
+CHAIN += ("journal", "read_study", "study")
 CHAIN += ("importing",)
 CHAIN += ("driving",)
 CHAIN += ("report", "page", "cli")
 MAY_IMPORT = {layer: {"errors", *CHAIN[: place + 1]} for place, layer in enumerate(CHAIN)}
 MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
+MAY_IMPORT["read_study"].add("bench")
 MAY_IMPORT["driving"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
@@ -30,7 +32,11 @@ MAY_IMPORT["__main__"] = {"cli"}  # python -m planner
 MAY_IMPORT["page"].add("bench")
 MAY_IMPORT["cli"] |= {"bench"}
 MAY_IMPORT["cli"].add("rigs")  # the demo plays on a simulated rig
-DOORS = {("study", "planner.store"), ("cli", "planner.store")}  # the package alone, by name
+DOORS = {
+    ("study", "planner.store"),
+    ("read_study", "planner.store"),
+    ("cli", "planner.store"),
+}  # the package alone, by name
 
 HOMES = {  # a library and the one place that may import it; scipy is for tests only
     "optuna": "planner.strategies.tpe",

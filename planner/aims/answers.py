@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeVar
 
 from planner.domain.knob import Harder, Setting
+from planner.domain.terms import USUAL, Terms
+from planner.errors import RecordError
 from planner.gate import Gate
 from planner.history import History
 from planner.models.findings import Edge, Recommendation, edge_of
@@ -31,21 +33,21 @@ S = TypeVar("S", bound=Search)
 
 
 class Kept(Generic[S]):
-    """The last search, with and without accepted risks; worked out anew only for new runs."""
+    """The last search on each terms; worked out anew only for new runs."""
 
-    def __init__(self, begin: Callable[[History, bool], S], carry: Callable[[S, History], S]):
+    def __init__(self, begin: Callable[[History, Terms], S], carry: Callable[[S, History], S]):
         """`begin` makes a search; `carry` takes one over to a history that tells no more runs."""
         self._begin, self._carry = begin, carry
-        self._known: dict[bool, S] = {}
+        self._known: dict[Terms, S] = {}
 
-    def of(self, history: History, everyday_only: bool = False) -> S:
+    def of(self, history: History, terms: Terms = USUAL) -> S:
         """The search under `history`."""
-        known = self._known.get(everyday_only)
+        known = self._known.get(terms)
         if known is None or known.history.told != history.told:
-            known = self._begin(history, everyday_only)
+            known = self._begin(history, terms)
         elif known.history is not history:
             known = self._carry(known, history)
-        self._known[everyday_only] = known
+        self._known[terms] = known
         return known
 
 
@@ -62,23 +64,22 @@ class Answers(Generic[S]):
     edges_of: Callable[[S], dict[str, Edge]]
 
     def next_entry(
-        self, history: History, boot_mark: str, everyday_only: bool = False
+        self, history: History, boot_mark: str, terms: Terms = USUAL
     ) -> tuple[Body | None, str]:
         """The body of the entry that asks for the next run, or None and the reason to close.
 
-        `everyday_only` ignores accepted risks.
-
         Raises:
             DefinitionError: no knob with a range.
+            RecordError: terms that cannot be kept to.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
-        search = self.searches.of(history, everyday_only)
+        search = self.searches.of(history, terms)
         if reason := self.closing_reason(search):
             return None, reason
         chosen = self.asked(search)
         if chosen is None:
             return None, self.nothing_left
-        return proposal_entry(history, search.gate, chosen, boot_mark), ""
+        return proposal_entry(history, search.gate, chosen, boot_mark, terms), ""
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""
@@ -86,7 +87,7 @@ class Answers(Generic[S]):
 
     def recommendation(self, history: History, everyday_only: bool) -> Recommendation:
         """The setting to keep as things stand."""
-        return self.kept(self.searches.of(history, everyday_only))
+        return self.kept(self.searches.of(history, Terms(everyday_only)))
 
     def edges(self, history: History) -> dict[str, Edge]:
         """The edge of every knob with a range, the others at the study's values."""
@@ -97,3 +98,16 @@ def edges_beside(history: History, base: Setting) -> dict[str, Edge]:
     """The edge of every knob with a range, the others as in `base`."""
     knobs = history.definition.knobs.values()
     return {k.name: edge_of(history, k, base) for k in knobs if k.harder is not Harder.CHOICE}
+
+
+def one_knob(history: History, terms: Terms) -> None:
+    """Refuse terms that only a search over many knobs can keep to.
+
+    Raises:
+        RecordError: they name groups, a run to start from or a number of changes.
+    """
+    if terms.of_the_search:
+        raise RecordError(
+            "only, from and max-changes narrow a search over many knobs: expected aim peak,"
+            f" everyday or trim, this study's is {history.definition.goal.aim}"
+        )

@@ -1,6 +1,7 @@
 """Aim `edge`: where one knob stops holding."""
 
-from planner.aims.answers import Answers, Kept, edges_beside
+from planner.aims.answers import Answers, Kept, edges_beside, one_knob
+from planner.domain.terms import Terms
 from planner.errors import DefinitionError
 from planner.history import History
 from planner.models.edge_search import EdgeSearch, edge_search
@@ -21,8 +22,9 @@ def edge_aim() -> Answers[EdgeSearch]:
     )
 
 
-def _begun(history: History, everyday_only: bool) -> EdgeSearch:
-    found = edge_search(history, everyday_only)
+def _begun(history: History, terms: Terms) -> EdgeSearch:
+    one_knob(history, terms)
+    found = edge_search(history, terms.everyday_only)
     if found is None:
         raise DefinitionError("study.toml: [[knob]]: expected one with low, high and step")
     return found

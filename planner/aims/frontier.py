@@ -1,7 +1,8 @@
 """Aim `frontier`: one knob's edge along a second."""
 
 from planner import tracing
-from planner.aims.answers import Answers, Kept, edges_beside
+from planner.aims.answers import Answers, Kept, edges_beside, one_knob
+from planner.domain.terms import Terms
 from planner.errors import DefinitionError
 from planner.history import History
 from planner.models.findings import Recommendation, recommend
@@ -32,8 +33,9 @@ def traced(aim: Answers[FrontierSearch], history: History) -> Frontier:
     return tracing.found(aim.searches.of(history))
 
 
-def _begun(history: History, everyday_only: bool) -> FrontierSearch:
-    found = frontier_search(history, everyday_only)
+def _begun(history: History, terms: Terms) -> FrontierSearch:
+    one_knob(history, terms)
+    found = frontier_search(history, terms.everyday_only)
     if found is None:
         along = history.definition.goal.along
         raise DefinitionError(

@@ -1,11 +1,16 @@
 """Aim `peak`: the best score that can be claimed, over all knobs at once."""
 
 from planner.aims.answers import Answers, Kept
+from planner.domain.tables import Aim
+from planner.domain.terms import Terms
+from planner.errors import RecordError
 from planner.history import History
+from planner.peak.alternatives import Alternative, alternatives
 from planner.peak.asking import asked
 from planner.peak.blame import Blame, blame_of
 from planner.peak.closing import closing_reason
 from planner.peak.findings import edges, recommend
+from planner.peak.forecast import Forecast, forecast_of
 from planner.peak.plan import PeakPlan, peak_plan
 
 
@@ -28,3 +33,31 @@ def blame(aim: Answers[PeakPlan], history: History, run: int) -> Blame:
         RecordError: no such run, or it did not fail.
     """
     return blame_of(aim.searches.of(history).search, run)
+
+
+def others(aim: Answers[PeakPlan], history: History, count: int, terms: Terms) -> list[Alternative]:
+    """Settings that may be run instead of the one proposed.
+
+    Raises:
+        RecordError: the aim is not `peak`.
+    """
+    _scores(history, "alternatives")
+    return alternatives(aim.searches.of(history, terms), count)
+
+
+def forecast(aim: Answers[PeakPlan], history: History, minutes: float | None) -> Forecast:
+    """How an evening may go on for so many minutes; None: for what is left of it.
+
+    Raises:
+        RecordError: the aim is not `peak`, or nothing scored yet.
+    """
+    _scores(history, "a forecast")
+    plan = aim.searches.of(history)
+    return forecast_of(plan.search, plan.offered, minutes)
+
+
+def _scores(history: History, what: str) -> None:
+    if history.definition.goal.aim is not Aim.PEAK:
+        raise RecordError(
+            f"{what}: expected aim peak, this study's is {history.definition.goal.aim}"
+        )

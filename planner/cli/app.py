@@ -25,6 +25,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "amend": ("planner.cli.amend", "Mend or void a run that is on record."),
     "show": ("planner.cli.show", "Edges, best setting, runs, minutes, ceilings."),
     "why": ("planner.cli.why", "Which knob a failed run is blamed on."),
+    "forecast": ("planner.cli.forecast", "How the best score may rise from here."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),

@@ -1,5 +1,6 @@
 """`planner next`."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -15,10 +16,12 @@ from planner.cli.console import (
     width,
 )
 from planner.cli.studies import Opened, open_study
+from planner.domain.terms import Terms
 
 if TYPE_CHECKING:
     from planner.domain.run import Proposal
     from planner.models.findings import Recommendation
+    from planner.peak.alternatives import Alternative
     from planner.study import Study
 
 _AGAIN = "again"
@@ -31,39 +34,65 @@ def command(
     again: Annotated[
         bool, typer.Option("--again", help="Show a proposal from before a restart once more.")
     ] = False,
+    only: Annotated[
+        list[str] | None,
+        typer.Option("--only", metavar="GROUP", help="Turn this group or knob only; repeatable."),
+    ] = None,
+    start: Annotated[
+        int | None, typer.Option("--from", metavar="RUN", help="Look beside this run's setting.")
+    ] = None,
+    max_changes: Annotated[
+        int | None, typer.Option("--max-changes", help="Dial in so many values at most.")
+    ] = None,
+    show: Annotated[
+        int, typer.Option("--show", min=1, max=9, help="So many settings to choose from.")
+    ] = 1,
     json: Json = False,
 ) -> None:
     """What to run next, and why. Asked twice it gives the same until it is answered.
+
+    --only, --from, --max-changes and --show are for aims that turn many knobs; a pending
+    proposal asked on other terms is withdrawn.
 
     Exit code 3: nothing is left to propose. 4: the machine was restarted since the last
     proposal, so tell first how that ended.
     """
     opened = open_study(name or study)
-    proposal = _propose(opened.study)
+    terms = Terms(only=frozenset(only or ()), start=start, max_changes=max_changes)
+    proposal = _propose(opened.study, terms)
     owed = proposal is not None and not again and _from_earlier_boot(proposal)
     if proposal is not None and owed and not json and interactive():
         proposal = _ask(opened, proposal)
         owed = False
-    _print(opened, proposal, owed, json)
+    others = opened.study.alternatives(show - 1, terms) if show > 1 and proposal else []
+    _print(opened, proposal, owed, json, others)
     if owed:
         raise typer.Exit(ANSWER_OWED)
     if proposal is None:
         raise typer.Exit(NOTHING_LEFT)
 
 
-def _propose(study: "Study") -> "Proposal | None":
+def _propose(study: "Study", terms: Terms) -> "Proposal | None":
     """The proposal, with a word on what an edited study.toml did to the one before."""
     if study.adopt():
         talk("study.toml was edited: taken over.")
     before = study.pending
-    proposal = study.next()
+    proposal = study.next(only=terms.only, start=terms.start, max_changes=terms.max_changes)
     gone = before is not None and (proposal is None or proposal.number != before.number)
     if before is not None and gone and before.number not in study.history.by_number:
-        talk(f"Run {before.number} is withdrawn: the study forbids it now.")
+        why = "it was asked on other terms" if terms.of_the_search else "the study forbids it now"
+        talk(f"Run {before.number} is withdrawn: {why}.")
     return proposal
 
 
-def _print(opened: Opened, proposal: "Proposal | None", owed: bool, json: bool) -> None:
+def _print(
+    opened: Opened,
+    proposal: "Proposal | None",
+    owed: bool,
+    json: bool,
+    others: "Sequence[Alternative]" = (),
+) -> None:
+    from planner.report.text.alternatives import alternatives_text
     from planner.report.text.documents import json_text, next_document
     from planner.report.text.proposal import answer_owed_text, proposal_text
     from planner.report.text.verdict import verdict_text
@@ -71,13 +100,15 @@ def _print(opened: Opened, proposal: "Proposal | None", owed: bool, json: bool) 
     history = opened.study.history
     best, everyday = recommendations(opened.study)
     if json:
-        out_json(json_text(next_document(history, proposal, owed, best, everyday)))
+        out_json(json_text(next_document(history, proposal, owed, best, everyday, others)))
     elif proposal is None:
         out(verdict_text(history, best, everyday, opened.suffix, width()))
     elif owed:
         talk(answer_owed_text(proposal, history, opened.suffix, width()))
     else:
         out(proposal_text(proposal, history, best, everyday, opened.suffix, width()))
+        if others:
+            out("\n" + alternatives_text(others, history, width()))
         if not history.evidence:
             talk(
                 "\nNo run is on record yet. Show first that stock holds, and record it with"

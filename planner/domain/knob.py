@@ -59,6 +59,8 @@ class Knob:
     each: int = 1
     """How many like units (cores) carry their own value of it."""
     ceilings: Ceilings = NO_CEILINGS
+    frozen: bool = False
+    """Whether no proposal of a search over many knobs turns it."""
     cools: bool = False
     """Whether it sets what cools the machine, in °C, so that a lower value is colder."""
 

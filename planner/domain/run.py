@@ -8,6 +8,7 @@ from typing import NamedTuple
 from planner.domain.event import Event
 from planner.domain.knob import Setting, Value
 from planner.domain.outcome import Capped, Outcome
+from planner.domain.terms import USUAL, Terms
 
 _NONE: Mapping[str, float] = MappingProxyType({})
 
@@ -49,6 +50,8 @@ class Proposal:
     """Identifies the boot of the planning machine when it was asked; empty: unknown."""
     time: str = ""
     """UTC wall clock of the asking, for people."""
+    terms: Terms = USUAL
+    """What the search was narrowed to when it was asked."""
 
 
 class Run(NamedTuple):

@@ -53,6 +53,12 @@ class Goal:
     """What is run to judge a setting; the first one listed if not given."""
     tolerance: float | None = None
     """How far below the edge is near enough, in the knob's unit; None: a step or 1/40 range."""
+    max_changes: int | None = None
+    """How many values a proposal of a search over many knobs may change; None: what pays."""
+    hours_between_failures: float | None = None
+    """What a setting for every day must hold between failures of its own; None: `target`."""
+    warmest_room: float | None = None
+    """The room that it must hold in, in °C; None: the warmest read."""
     confidence: float | None = None
     """Confidence of the claim that confirming runs must reach; None: none are owed."""
     cold_boots: int = 0

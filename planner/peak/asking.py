@@ -2,11 +2,13 @@
 
 import numpy as np
 
+from planner.domain.knob import Setting
 from planner.domain.quantity import format_number
-from planner.peak.choosing import Pick
 from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
 from planner.proposing import Asked
+
+_FIRST = "bank a safe, claimable score first: what the stock setting scores"
 
 
 def asked(plan: PeakPlan) -> Asked | None:
@@ -15,15 +17,19 @@ def asked(plan: PeakPlan) -> Asked | None:
     if found is None:
         return None
     setting = search.space.setting(found.row)
+    what = in_words(search, setting)
+    reason = why(search, setting) if search.scored else _FIRST
+    return Asked(setting, what, reason, found.chance, found.minutes)
+
+
+def in_words(search: PeakSearch, setting: Setting) -> str:
+    """The setting in words."""
     knobs = search.history.definition.knobs
-    what = ", ".join(f"{n} = {knobs[n].show(v)}" for n, v in setting.items() if n in knobs)
-    return Asked(setting, what, _reason(search, found), found.chance, found.minutes)
+    return ", ".join(f"{n} = {knobs[n].show(v)}" for n, v in setting.items() if n in knobs)
 
 
-def _reason(search: PeakSearch, found: Pick) -> str:
-    if not search.scored:
-        return "bank a safe, claimable score first: what the stock setting scores"
-    setting = search.space.setting(found.row)
+def why(search: PeakSearch, setting: Setting) -> str:
+    """What a setting promises beside the best so far, and what is likeliest to fail it."""
     best = search.scored[0]
     response = search.response
     assert response is not None
@@ -33,13 +39,12 @@ def _reason(search: PeakSearch, found: Pick) -> str:
     middle = _score(float(np.exp(mean[0])))
     return (
         f"would score about {middle} ({_score(low)} to {_score(high)}) if it holds, the best so far"
-        f" is {_score(best.best_score)}; {_riskiest(search, found)} is the likeliest to fail it"
+        f" is {_score(best.best_score)}; {riskiest(search, setting)} is the likeliest to fail it"
     )
 
 
-def _riskiest(search: PeakSearch, found: Pick) -> str:
+def riskiest(search: PeakSearch, setting: Setting) -> str:
     """The knob with most of the risk at a setting."""
-    setting = search.space.setting(found.row)
     layout = search.posterior.layout
     at, helps = layout.coordinates([setting]), layout.helps([setting])
     risks = search.posterior.log_risks(at, helps)[:, 0]

@@ -7,6 +7,7 @@ cautious; with each, all knobs move, or those of one group, or one.
 
 import numpy as np
 
+from planner.domain.knob import Setting
 from planner.models.hazard import Array
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
@@ -19,7 +20,7 @@ _SUPPORTS = (0.0, 0.35, 0.7, 1.0)
 def candidates(search: PeakSearch) -> Rows:
     """Rows of settings, each once, the machine's and the best run's neighbours among them."""
     space = search.space
-    bases = space.rows([run.ran for run in search.scored[:2]] or [space.base])
+    bases = space.rows(_bases(search))
     found = [bases, _steps(space.sizes, bases)]
     for base in bases:
         for lifted in _lifted(search, base):
@@ -27,6 +28,16 @@ def candidates(search: PeakSearch) -> Rows:
             found += [jumps, _grouped(search, base, jumps)]
     rows = np.concatenate(found)
     return np.unique(rows, axis=0)
+
+
+def _bases(search: PeakSearch) -> list[Setting]:
+    """The settings that others are looked for beside."""
+    if search.terms.start is not None:
+        return [search.base]
+    found = [run.ran for run in search.scored[:2]] or [search.base]
+    if search.max_changes is not None:
+        found.append({**search.base, **search.history.machine})
+    return found
 
 
 def neighbours(sizes: Rows, row: Rows) -> Rows:
@@ -49,7 +60,7 @@ def _steps(sizes: Rows, rows: Rows, moves: tuple[int, ...] = (-2, -1, 1, 2, 4, 8
 def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
     """The base with its supports at several places up to what is permitted."""
     space = search.space
-    supports = [q for q, knob in enumerate(space.knobs) if knob.supports]
+    supports = [q for q, knob in enumerate(space.knobs) if search.wish.lifts(knob)]
     rows = [base]
     for share in _SUPPORTS:
         row = base.copy()
@@ -64,7 +75,7 @@ def _priced(search: PeakSearch, base: Rows) -> Rows:
     """For each price the best values knob by knob, beside `base`."""
     rows = np.repeat(base[None, :], len(_PRICES), axis=0)
     for q, knob in enumerate(search.space.knobs):
-        if knob.supports:
+        if search.wish.lifts(knob):
             continue
         gains, risks = _curves(search, base, q)
         worth = gains[None, :] - _PRICES[:, None] * risks[None, :]

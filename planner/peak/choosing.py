@@ -33,8 +33,11 @@ def pick(search: PeakSearch, offered: Rows) -> Pick | None:
         worth = search.worth(row)
         return Pick(row[0], float(worth.chances[0]), 0.0, float(worth.minutes[0]))
 
+    allowed = _most_changes(search, offered)
+
     def values_of(rows: Rows) -> Array:
-        return np.where(_scored(search, rows), -np.inf, _rates(search, search.worth(rows)))
+        barred = _scored(search, rows) | (_changes(search, rows) > allowed)
+        return np.where(barred, -np.inf, _rates(search, search.worth(rows)))
 
     first = offered[np.argsort(-values_of(offered))[:_FIRST]]
     best = climbed(search, first, values_of, lambda rate: rate * 1.005)
@@ -42,6 +45,15 @@ def pick(search: PeakSearch, offered: Rows) -> Pick | None:
         return None
     worth = search.worth(best[None, :])
     return Pick(best, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
+
+
+def ranked(search: PeakSearch, offered: Rows) -> list[Rows]:
+    """Rows that may be run and have not scored yet, those that promise most first."""
+    allowed = _most_changes(search, offered)
+    rates = _rates(search, search.worth(offered))
+    barred = _scored(search, offered) | (_changes(search, offered) > allowed) | (rates <= 0)
+    rows = [offered[i] for i in np.argsort(-rates, kind="stable") if not barred[i]]
+    return [row for row in rows[:_FIRST] if search.gate.permits(search.space.setting(row))]
 
 
 def _rates(search: PeakSearch, worth: Worth) -> Array:
@@ -54,7 +66,23 @@ def caution_of(search: PeakSearch) -> float:
     return float(1 + (CAUTION - 1) * 2 * (1 - search.history.definition.goal.boldness))
 
 
+def _most_changes(search: PeakSearch, offered: Rows) -> float:
+    """How many values may change; where nothing is so near, as few as can be."""
+    if search.max_changes is None:
+        return np.inf
+    return float(max(search.max_changes, _changes(search, offered).min(initial=0)))
+
+
+def _changes(search: PeakSearch, rows: Rows) -> Rows:
+    return search.space.changes(rows, search.history.machine)
+
+
 def _scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
     """Whether rows have scored already: a second pass there raises no best."""
-    known = {tuple(r) for r in search.space.rows([run.ran for run in search.scored]).tolist()}
+    rows_of = search.space.rows([run.ran for run in search.scored])
+    known = {
+        tuple(row)
+        for row, run in zip(rows_of.tolist(), search.scored, strict=True)
+        if search.space.setting(row) == run.ran
+    }
     return np.array([tuple(row) in known for row in rows.tolist()], bool)

@@ -1,11 +1,9 @@
 """When a peak attempt has had its evening."""
 
+from planner.peak.forecast import AHEAD
 from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
 from planner.stopping import minutes_spent
-
-AHEAD = 30.0
-"""Minutes looked ahead."""
 
 
 def closing_reason(plan: PeakPlan) -> str | None:
@@ -13,14 +11,15 @@ def closing_reason(plan: PeakPlan) -> str | None:
     history, search = plan.history, plan.search
     if history.closed:
         return history.closed
-    if reason := minutes_spent(history) or _nothing_permitted(search):
+    if reason := minutes_spent(history) or nothing_permitted(search):
         return reason
     if history.reopened or not search.scored:
         return None
     return _flattened(plan)
 
 
-def _nothing_permitted(search: PeakSearch) -> str | None:
+def nothing_permitted(search: PeakSearch) -> str | None:
+    """The reason to close where not even the stock setting may be proposed."""
     if search.gate.permits(search.base) or search.scored:
         return None
     why = "; ".join(search.gate.objections(search.base))
@@ -34,11 +33,12 @@ def _flattened(plan: PeakPlan) -> str | None:
     assert response is not None
     if best is None:
         return "no permitted setting is left to try"
-    worth = best.chance * best.gain / best.minutes * AHEAD
-    if worth >= response.noise:
+    if best.chance * best.gain / best.minutes * AHEAD >= 3 * response.noise:
+        return None  # far from flat: no evening need be played to see it
+    ahead = plan.ahead
+    if ahead.worth + ahead.worth_sd >= ahead.noise:
         return None
-    score = search.scored[0].best_score or 0.0
     return (
-        f"gains have flattened: {AHEAD:.0f} more minutes are worth about"
-        f" {worth * score:.2g} points, runs differ by {response.noise * score:.2g}"
+        f"gains have flattened: {AHEAD:.0f} more minutes are worth {ahead.worth:.2g}"
+        f" \N{PLUS-MINUS SIGN} {ahead.worth_sd:.2g} points, runs differ by {ahead.noise:.2g}"
     )

@@ -1,6 +1,7 @@
 """What a peak study may state: the setting to keep, the edge of each knob."""
 
 from math import log
+from typing import Protocol
 
 import numpy as np
 
@@ -14,11 +15,25 @@ from planner.models.joint.likelihood import edge_at
 from planner.models.joint.prior import RATIO, WIDTH
 from planner.models.joint.survival import crossing
 from planner.models.separation import Separation
-from planner.peak.plan import PeakPlan
+from planner.peak.keeping import Kept
 from planner.peak.search import PeakSearch
 
 
-def recommend(plan: PeakPlan) -> Recommendation:
+class Plan(Protocol):
+    """A search over many knobs, and the setting that it would keep."""
+
+    @property
+    def search(self) -> PeakSearch:
+        """What is known."""
+        ...
+
+    @property
+    def kept(self) -> Kept:
+        """The setting to keep."""
+        ...
+
+
+def recommend(plan: Plan) -> Recommendation:
     """What is known of the setting to keep."""
     search, setting = plan.search, plan.kept.setting
     chances = search.posterior.chances([setting])[:, 0]
@@ -34,7 +49,7 @@ def recommend(plan: PeakPlan) -> Recommendation:
     )
 
 
-def edges(plan: PeakPlan) -> dict[str, Edge]:
+def edges(plan: Plan) -> dict[str, Edge]:
     """Of each knob that can fail a run: where it alone still lets the target share pass.
 
     The supports, and the data rate that turns clocks into time, stand at the setting to keep.

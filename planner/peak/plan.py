@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+from planner.domain.terms import USUAL, Terms
 from planner.gate import Gate
 from planner.history import History
 from planner.peak.candidates import candidates
 from planner.peak.choosing import Pick, pick
+from planner.peak.forecast import AHEAD, Forecast, forecast_of
 from planner.peak.keeping import Kept, kept
 from planner.peak.search import PeakSearch, peak_search
 from planner.peak.space import Rows
@@ -31,15 +33,20 @@ class PeakPlan:
     @cached_property
     def best(self) -> Pick | None:
         """The run to ask for; None where nothing is left to gain."""
-        return pick(self.search, self._offered)
+        return pick(self.search, self.offered)
 
     @cached_property
     def kept(self) -> Kept:
         """The setting to keep."""
-        return kept(self.search, self._offered)
+        return kept(self.search, self.offered)
 
     @cached_property
-    def _offered(self) -> Rows:
+    def ahead(self) -> Forecast:
+        """How the next half hour may go."""
+        return forecast_of(self.search, self.offered, AHEAD)
+
+    @cached_property
+    def offered(self) -> Rows:
         """Settings worth a look; before anything scored the stock one alone."""
         search = self.search
         return candidates(search) if search.scored else search.space.rows([search.base])
@@ -47,12 +54,12 @@ class PeakPlan:
     def carried_to(self, history: History) -> "PeakPlan":
         """The plan under a later history that tells no more runs; the machine may have changed."""
         later = PeakPlan(self.search.carried_to(history))
-        for name in ("_offered", "kept"):
+        for name in ("offered", "kept", "ahead"):
             if name in self.__dict__:
                 later.__dict__[name] = self.__dict__[name]
         return later
 
 
-def peak_plan(history: History, everyday_only: bool = False) -> PeakPlan:
+def peak_plan(history: History, terms: Terms = USUAL) -> PeakPlan:
     """The plan after `history`."""
-    return PeakPlan(peak_search(history, everyday_only))
+    return PeakPlan(peak_search(history, terms))

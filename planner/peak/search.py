@@ -1,6 +1,6 @@
 """The search as it stands: posterior, response, space, and the worth of any settings."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf, pi, sqrt
 
@@ -10,14 +10,15 @@ from planner.domain.dialling import recovery_minutes
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Run
+from planner.domain.terms import USUAL, Terms
 from planner.gate import Gate, gate_of
 from planner.history import History
 from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
 from planner.models.joint.posterior import JointPosterior, joint_posterior
-from planner.models.joint.response import Response, response_of
 from planner.peak.space import Rows, Space, space_of
+from planner.peak.wish import SCORE, Answering, Wish
 
 _EVERY = 2
 """Settings are weighed by every second particle."""
@@ -41,6 +42,8 @@ class PeakSearch:
 
     history: History
     gate: Gate
+    terms: Terms = USUAL
+    wish: Wish = SCORE
 
     @cached_property
     def posterior(self) -> JointPosterior:
@@ -48,20 +51,26 @@ class PeakSearch:
         return joint_posterior(self.history)
 
     @cached_property
-    def response(self) -> Response | None:
-        """How the score answers."""
-        return response_of(self.history)
+    def response(self) -> Answering | None:
+        """How what is wished for answers; None where nothing scored yet."""
+        return self.wish.answer(self.history)
 
     @cached_property
     def scored(self) -> tuple[Run, ...]:
-        """Runs whose score may be claimed, the best first."""
+        """Runs that may be claimed, the best first."""
         workload = self.history.definition.workload.name
         runs = [
             r
             for r in self.history.evidence
-            if r.workload == workload and (r.best_score or 0) > 0 and self.gate.permits(r.ran)
+            if r.workload == workload and self._counts(r) and self.gate.permits(r.ran)
         ]
-        return tuple(sorted(runs, key=lambda r: -(r.best_score or -inf)))
+        if self.wish.scores:
+            return tuple(sorted(runs, key=lambda r: -(r.best_score or -inf)))
+        worth, _ = self.expected([r.ran for r in runs])
+        return tuple(runs[i] for i in np.argsort(-worth, kind="stable"))
+
+    def _counts(self, run: Run) -> bool:
+        return (run.best_score or 0) > 0 if self.wish.scores else run.outcome.held
 
     @cached_property
     def nominal_runs(self) -> tuple[Run, ...]:
@@ -76,19 +85,37 @@ class PeakSearch:
 
     @cached_property
     def base(self) -> Setting:
-        """Stock, or what the ceilings permit under it."""
-        return base_of(self.gate, self.history.definition.stock)
+        """The run to start from, else stock, or what the ceilings permit under it.
+
+        Where only some knobs may be turned, the others stand as in the best run.
+        """
+        stock = base_of(self.gate, self.history.definition.stock)
+        if self.terms.start is not None:
+            return {**stock, **self.history.by_number[self.terms.start].ran}
+        if self.terms.only and self.scored:
+            return {**stock, **self.scored[0].ran}
+        return stock
+
+    @property
+    def max_changes(self) -> int | None:
+        """How many values may be dialled in at once."""
+        return self.terms.max_changes or self.history.definition.goal.max_changes
 
     @cached_property
     def space(self) -> Space:
         """What may be turned."""
-        names = list(self.history.definition.knobs)
+        definition = self.history.definition
+        names = [
+            name
+            for name in self.terms.turned(definition)
+            if self.wish.turns(definition, definition.knobs[name])
+        ]
         return space_of(self.gate, self.posterior.layout, self.base, names)
 
     def carried_to(self, history: History) -> "PeakSearch":
         """The search under a later history that tells no more runs, changes or risks."""
-        later = PeakSearch(history, self.gate)
-        for name in ("posterior", "response", "scored", "nominal_runs", "space", "to_beat"):
+        later = replace(self, history=history)
+        for name in ("posterior", "response", "scored", "nominal_runs", "base", "space", "to_beat"):
             if name in self.__dict__:
                 later.__dict__[name] = self.__dict__[name]
         return later
@@ -110,14 +137,14 @@ class PeakSearch:
         at, helps = layout.coordinates(settings), layout.helps(settings)
         only = slice(None, None, _EVERY)
         starts, holds = (np.exp(x) for x in self.posterior.log_chances(at, helps, only))
-        means, sds = self._scores(settings)
+        means, sds = self.expected(settings)
         gains = expected_rise(means, sds, np.asarray(self.to_beat))
         chances = holds.mean(axis=0)
         minutes = self._minutes(rows, starts.mean(axis=0), chances)
         return Worth(chances, gains, minutes)
 
-    def _scores(self, settings: list[Setting]) -> tuple[Array, Array]:
-        """Mean and standard deviation of the log score."""
+    def expected(self, settings: list[Setting]) -> tuple[Array, Array]:
+        """Mean and standard deviation of what is wished for, as a log."""
         response = self.response
         if response is None:
             return np.zeros(len(settings)), np.full(len(settings), 1e-6)
@@ -145,6 +172,6 @@ def _normal(z: Array) -> Array:
     return np.asarray(1 / (1 + np.exp(-1.5976 * z - 0.070566 * z**3)))
 
 
-def peak_search(history: History, everyday_only: bool = False) -> PeakSearch:
+def peak_search(history: History, terms: Terms = USUAL) -> PeakSearch:
     """The search after `history`."""
-    return PeakSearch(history, gate_of(history, everyday_only))
+    return PeakSearch(history, gate_of(history, terms.everyday_only), terms)

@@ -64,6 +64,16 @@ class Space:
             restart = np.maximum(restart, restarts * moved)
         return minutes if restarting else minutes + restart
 
+    def changes(self, rows: Rows, machine: Mapping[str, Value]) -> Rows:
+        """How many values each row changes of what the machine holds, shape (m,)."""
+        free = {knob.name for knob in self.knobs}
+        fixed = sum(machine.get(n) != v for n, v in self.base.items() if n not in free)
+        count = np.full(len(rows), fixed, np.intp)
+        for q, (knob, values) in enumerate(zip(self.knobs, self.values, strict=True)):
+            moved = np.array([v != machine.get(knob.name) for v in values], np.intp)
+            count += moved[rows[:, q]]
+        return count
+
 
 def space_of(gate: Gate, layout: Layout, base: Setting, free: Sequence[str]) -> Space:
     """The free knobs' permitted values, each beside `base`."""

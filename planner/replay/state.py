@@ -9,6 +9,7 @@ from planner.domain.event import Event, Kind
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
+from planner.domain.terms import terms_of
 from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed, History, Milestone
 
@@ -49,6 +50,7 @@ def _proposal(event: Event) -> Proposal:
         bench=event.bench,
         boot_mark=body.get("boot_mark", ""),
         time=event.time,
+        terms=terms_of(body.get("terms", {})),
     )
 
 

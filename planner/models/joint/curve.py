@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.models.hazard import Array
 from planner.models.joint.evidence import ROOM
@@ -97,15 +98,25 @@ class Curve:
 
     def predict(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
-        warmth = np.full(len(at), (room - ROOM) / 10)
-        cross = np.linalg.solve(self._lower, self._departure(self.seen, at))  # (n, m)
-        lines = self._design(at, warmth) @ self.draws.T  # (m, s)
-        missed = self.scores[:, None] - self.scores[0]
-        missed = missed - self._design(self.seen, self.warmth) @ self.draws.T
-        drawn = lines + cross.T @ np.linalg.solve(self._lower, missed)
+        drawn, cross = self._drawn(at, room)
         own = (1 - _bump(at) ** 2) @ (_DEPARTURE * self.spans) ** 2
         variance = drawn.var(axis=1) + np.maximum(own - (cross**2).sum(axis=0), 0.0)
         return drawn.mean(axis=1) + self.scores[0], np.sqrt(np.maximum(variance, 1e-12))
+
+    def draw(self, at: Array, room: float, which: NDArray[np.intp]) -> Array:
+        """Draws of the log score, their own departures left out, (s,) of numbers -> (s, m)."""
+        drawn, _ = self._drawn(at, room)
+        return np.asarray(drawn.T[which % len(self.draws)] + self.scores[0])
+
+    def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
+        """Mean log score under each draw (m, s), and the whitened cross covariance (n, m)."""
+        warmth = np.full(len(at), (room - ROOM) / 10)
+        cross = np.linalg.solve(self._lower, self._departure(self.seen, at))
+        lines = self._design(at, warmth) @ self.draws.T
+        missed = self.scores[:, None] - self.scores[0]
+        missed = missed - self._design(self.seen, self.warmth) @ self.draws.T
+        drawn = lines + cross.T @ np.linalg.solve(self._lower, missed)
+        return drawn, np.asarray(cross)
 
     def _design(self, at: Array, warmth: Array) -> Array:
         return np.column_stack([at * self.spans, warmth, np.ones(len(at))])

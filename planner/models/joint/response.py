@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value
 from planner.domain.run import Run
 from planner.history import History
@@ -55,14 +56,29 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
+    def draw(self, at: Array, room: float, rng: np.random.Generator, count: int) -> Array:
+        """Draws of what the log score would be at coordinates (m, q), shape (count, m)."""
+        found = np.full((count, len(at)), self.level)
+        for weight, curve in zip(self.weights, self.curves, strict=True):
+            found += weight * curve.draw(at, room, rng.integers(0, 1 << 30, count))
+        return found
+
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
-        return _coordinates(self.layout, self.knobs, settings)
+        return coordinates_of(self.layout, self.knobs, settings)
 
 
-def _coordinates(
+def answering(definition: Definition) -> tuple[Knob, ...]:
+    """The knobs with a range."""
+    return tuple(
+        k for k in definition.knobs.values() if k.grid is not None and k.harder is not Harder.CHOICE
+    )
+
+
+def coordinates_of(
     layout: Layout, knobs: Sequence[Knob], settings: Sequence[Mapping[str, Value]]
 ) -> Array:
+    """Of some knobs, in spans from stock towards harder, shape (m, q)."""
     places = {name: i for i, name in enumerate(layout.names)}
     at = layout.coordinates(settings)
     columns = []
@@ -82,15 +98,11 @@ def response_of(history: History) -> Response | None:
     told = [r for r in history.evidence if r.workload == workload.name and _scored(r)]
     if not told:
         return None
-    knobs = tuple(
-        k
-        for k in history.definition.knobs.values()
-        if k.grid is not None and k.harder is not Harder.CHOICE
-    )
+    knobs = answering(history.definition)
     risks = set(layout.names)
-    spans = np.array([_log_span(k) for k in knobs])
+    spans = np.array([log_span(k) for k in knobs])
     fails = np.array([k.name in risks for k in knobs], bool)
-    seen = _coordinates(layout, knobs, [r.ran for r in told])
+    seen = coordinates_of(layout, knobs, [r.ran for r in told])
     warmth = np.array([(r.readings.get("room", ROOM) - ROOM) / 10 for r in told])
     scores = np.log(np.array([r.score for r in told], float))
     names = [name for name, _ in workload.subscores]
@@ -122,7 +134,7 @@ def _scored(run: Run) -> bool:
     return run.best_score is not None and run.best_score > 0
 
 
-def _log_span(knob: Knob) -> float:
+def log_span(knob: Knob) -> float:
     """Log ratio of the hardest value against stock; a support's whole range."""
     grid = knob.grid
     assert grid is not None, knob.name

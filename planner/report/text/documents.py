@@ -1,7 +1,7 @@
 """The same facts as plain tables for `--json`: keys stay, new ones may join them."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from math import inf
 from typing import Any
@@ -12,7 +12,9 @@ from planner.domain.run import Proposal
 from planner.forecast.readings import forecast_readings
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
+from planner.peak.alternatives import Alternative
 from planner.peak.blame import Blame
+from planner.peak.forecast import Forecast
 from planner.report.tables.document import run_document
 from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
@@ -34,6 +36,7 @@ def next_document(
     owed: bool,
     best: Recommendation,
     everyday: Recommendation | None,
+    others: Sequence[Alternative] = (),
 ) -> dict[str, Any]:
     """For `next --json`; `owed`: whether an answer comes first."""
     return {
@@ -44,6 +47,7 @@ def next_document(
         "closed": None if proposal else history.closed or history.verdict,
         "best": _recommendation(history, best),
         "best_everyday": None if everyday is None else _recommendation(history, everyday),
+        "others": [asdict(other) for other in others],
     }
 
 
@@ -183,3 +187,8 @@ def _ceilings(history: History) -> list[dict[str, Any]]:
         for name, ceilings in history.definition.guarded.items()
         if ceilings.given
     ]
+
+
+def forecast_document(history: History, forecast: Forecast) -> dict[str, Any]:
+    """For `forecast --json`; scores, and minutes from now on."""
+    return {"study": history.definition.goal.name, **asdict(forecast)}

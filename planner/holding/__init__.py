@@ -1,0 +1,1 @@
+"""Settings that must keep holding: the fastest one, or the one with the least voltage."""

@@ -1,0 +1,64 @@
+"""When a setting that must keep holding has been found, and shown to."""
+
+from planner.domain.quantity import format_number
+from planner.holding.plan import HoldPlan
+from planner.peak.closing import nothing_permitted
+from planner.peak.forecast import AHEAD
+from planner.stopping import minutes_spent
+
+
+def going_further(plan: HoldPlan) -> bool:
+    """Whether what has passed may still be bettered by more than is worth telling apart."""
+    pick, answer = plan.further, plan.search.response
+    assert answer is not None
+    return pick is not None and pick.chance * pick.gain / pick.minutes * AHEAD >= answer.noise
+
+
+def telling(plan: HoldPlan) -> bool:
+    """Whether a run would better the setting to keep by more than is worth telling apart."""
+    look, answer = plan.look, plan.search.response
+    assert answer is not None
+    return look is not None and look.rate * AHEAD >= answer.noise
+
+
+def making_sure(plan: HoldPlan) -> bool:
+    """Whether no setting is sure enough to keep, and more runs may make one so."""
+    if plan.kept.holds:
+        return False
+    chance = float(plan.search.posterior.chances([plan.surest]).mean())
+    return chance >= 0.5
+
+
+def confirming(plan: HoldPlan) -> bool:
+    """Whether the setting to keep owes runs to the claim that is asked for."""
+    return plan.kept.holds and not plan.claim.met
+
+
+def closing_reason(plan: HoldPlan) -> str | None:
+    """Why to close now, or None to go on; the person's own closing comes first."""
+    history = plan.history
+    if history.closed:
+        return history.closed
+    if reason := minutes_spent(history) or nothing_permitted(plan.search):
+        return reason
+    if history.reopened or not history.evidence or going_further(plan) or telling(plan):
+        return None
+    if making_sure(plan) or confirming(plan):
+        return None
+    return _reason(plan)
+
+
+def _reason(plan: HoldPlan) -> str:
+    if not plan.kept.holds:
+        return "no setting is sure enough to keep holding, and no run would make one so"
+    claim, answer = plan.claim, plan.search.response
+    assert answer is not None
+    gain = 0.0 if plan.look is None else plan.look.rate * AHEAD
+    what = f"{AHEAD:.0f} more minutes would better it by about {100 * gain:.2g} %"
+    if claim.runs and plan.history.definition.goal.confidence is not None:
+        return f"the setting to keep passed {claim.passes} of {claim.runs} runs, and {what}"
+    return f"the setting to keep is as good as it gets: {what}" + _hours(claim.hours)
+
+
+def _hours(hours: float) -> str:
+    return f"; it has held for {format_number(round(hours, 1))} h so far" if hours else ""
