@@ -12,10 +12,11 @@ from planner.domain.ledger import Head
 from planner.domain.run import Proposal, Run
 from planner.entries.changes import changed_entry
 from planner.entries.definitions import defined_entry
+from planner.entries.left import left_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
 from planner.entries.withdrawn import withdrawn_entry
-from planner.errors import LedgerConflict, RecordError
+from planner.errors import LedgerConflict, RecordError, StudyMissing
 from planner.gate import gate_of
 from planner.history import History
 from planner.journal import TRIES, Journal
@@ -44,21 +45,22 @@ class Study:
     ) -> "Study":
         """A new study from a mapping with study.toml's tables, or from the path of such a file.
 
-        `store`: "memory", or the folder in which to keep it.
+        `store`: "memory", a folder, or a server, "postgresql://user@host/database#study".
 
         Raises:
             DefinitionError: a table, key or value that cannot be.
-            StudyMissing: the folder holds a study already.
+            StudyMissing: a study stands there already.
         """
         text = definition_text(definition)
         first = defined_entry(None, text)
         study = cls(new_place(store, text))
-        study._journal.append(Kind.DEFINED, first)
+        if not study._journal.attempt(Kind.DEFINED, first):
+            raise StudyMissing("somebody else made a study of that name just now")
         return study
 
     @classmethod
     def open(cls, place: str | os.PathLike[str]) -> "Study":
-        """The study that stands in a folder.
+        """The study that stands in a folder, or on a server as `create` takes it.
 
         Raises:
             StudyMissing: there is none.
@@ -116,12 +118,12 @@ class Study:
                 why = gate_of(history, everyday_only).objections(pending.settings)
                 if not why:
                     return history.against_machine(pending)
-                self._journal.attempt(
-                    Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)}
-                )
+                gone = {"run": pending.number, "why": "; ".join(why)}
+                self._journal.attempt(Kind.WITHDRAWN, gone)
                 continue
-            mark = boot_mark() if self._place.on_disk else ""
-            body, reason = self._searching.next_entry(history, mark, everyday_only)
+            mark = boot_mark() if self._place.lasting else ""
+            left = left_entry(history, everyday_only, mark, self._place.age_s)
+            body, reason = left or self._searching.next_entry(history, mark, everyday_only)
             if body is None:
                 self._note_verdict(history, reason)
                 return None
@@ -240,11 +242,9 @@ class Study:
         Raises:
             DefinitionError: it cannot be taken; the last good definition stays.
         """
-        if self._place.read_definition is None:
-            return False
-        text = self._place.read_definition()
         known = None if self._journal.is_empty() else self.history
-        if known is not None and known.definition.text == text:
+        told = [old.text for old in known.definitions] if known else []
+        if (text := self._place.edited(told)) is None:
             return False
         self._journal.append(Kind.DEFINED, defined_entry(known, text))
         return True

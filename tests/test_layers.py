@@ -25,6 +25,7 @@ MAY_IMPORT["study"].add("bench")
 MAY_IMPORT["journal"].add("bench")
 MAY_IMPORT["driving"].add("bench")
 MAY_IMPORT |= {"errors": {"errors"}, "bench": {"errors"}, "store": {"errors", "domain", "store"}}
+MAY_IMPORT["store"].add("bench")  # where this person's agreements are kept
 MAY_IMPORT["rigs"] = {"errors", "domain", "trade", "rigs"}
 MAY_IMPORT["__main__"] = {"cli"}  # python -m planner
 MAY_IMPORT["page"].add("bench")
@@ -40,9 +41,10 @@ HOMES = {  # a library and the one place that may import it; scipy is for tests 
     "flask": "planner.page",
     "werkzeug": "planner.page",
     "sqlalchemy": "planner.store",
+    "psycopg": "planner.store",
     "scipy": "nowhere",
 }
-SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "flask"}
+SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "psycopg", "flask"}
 
 
 def dotted(path: Path) -> str:

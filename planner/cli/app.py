@@ -39,6 +39,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),
     "export": ("planner.cli.export", "Write all runs as CSV or JSON."),
     "import": ("planner.cli.import_", "Record runs made elsewhere, from a CSV file."),
+    "join": ("planner.cli.join", "Take part in a study that stands on a server."),
+    "move": ("planner.cli.move", "Move a study to a server that benches share, or back."),
     "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
 }
 """Name: the module whose function `command` it is, and one line of help. A module with a table

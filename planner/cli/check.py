@@ -80,6 +80,11 @@ def _repair(folder: Path) -> str | None:
     from planner import store
     from planner.bench import bench_name
 
+    if store.store_settings(folder).server is not None:
+        raise InputError(
+            f"--repair: {folder} stands on a server: first planner move NAME folder, then repair"
+            " it, then move it back"
+        )
     note = store.repair(folder / LEDGER, bench_name())
     return None if note is None else str(note.body["text"])
 
@@ -87,9 +92,9 @@ def _repair(folder: Path) -> str | None:
 def _holds(folder: Path, seq: int, digits: str) -> bool:
     """Whether the ledger still holds entry `seq` with a chain that begins with `digits`."""
     from planner.domain.ledger import Head
-    from planner.store import FileLedger, contains
+    from planner.store import contains, open_place
 
-    ledger = FileLedger(folder / LEDGER)
+    ledger = open_place(folder).ledger
     ledger.read()
     chain = ledger.chain_at(seq) or ""
     return contains(ledger, Head(seq, chain if chain.startswith(digits) else digits))

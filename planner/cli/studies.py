@@ -12,8 +12,8 @@ from planner.errors import InputError, StudyMissing
 if TYPE_CHECKING:
     from planner.study import Study
 
-FILES = ("study.toml", "ledger.jsonl")
-"""What makes a folder a study: either of them."""
+FILES = ("study.toml", "ledger.jsonl", "store.toml")
+"""What makes a folder a study: any of them."""
 LEDGER = FILES[1]
 _PLAIN = re.compile(r"[\w./\\:+-]+")
 """What no shell wants quoted."""
@@ -50,6 +50,7 @@ def new_folder(name: str) -> Path:
     Raises:
         InputError: not a name or path that every system takes.
     """
+    _refuse_address(name)
     folder = Path(name) if _is_path(name) else studies_home() / name
     title = folder.resolve().name
     if not title or not title.isprintable() or len(title) > 60 or set(title) & _UNSAFE:
@@ -68,6 +69,7 @@ def find_study(name: str | None) -> Path:
     """
     if name is None:
         return _only_study()
+    _refuse_address(name)
     named = studies_home() / name
     if not _is_path(name) and (_is_study(named) or not Path(name).is_dir()):
         if not named.is_dir():
@@ -106,6 +108,16 @@ def _only_study() -> Path:
     if not names:
         raise StudyMissing(f"no study in {studies_home()} yet: make one with planner new NAME")
     raise InputError(f"which study? There are {', '.join(names)}: add -s NAME")
+
+
+def _refuse_address(name: str) -> None:
+    if "://" in name:
+        from planner.store import masked
+
+        raise InputError(
+            f"{masked(name)!r}: is the address of a server, expected the name of a study: make one"
+            " from it with planner join NAME ADDRESS"
+        )
 
 
 def _is_study(folder: Path) -> bool:

@@ -39,6 +39,7 @@ def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, 
         workload=_reference(table, "workload", workloads),
         tolerance=table.number("tolerance", _searched_unit(knob, knobs)),
         confidence=table.number("confidence"),
+        take_over_minutes=table.number("take_over_minutes", "min", at_least=1.0),
         cold_boots=table.whole_or("cold_boots", 0, 0, 1000),
     )
     table.done()

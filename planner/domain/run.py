@@ -49,6 +49,10 @@ class Proposal:
     """Identifies the boot of the planning machine when it was asked; empty: unknown."""
     time: str = ""
     """UTC wall clock of the asking, for people."""
+    entry: int = 0
+    """Number of the ledger's entry that asks for it; 0: not told."""
+    taken_from: str = ""
+    """The bench that was asked first and did not answer; empty: none."""
 
 
 class Run(NamedTuple):

@@ -55,6 +55,8 @@ class Goal:
     """How far below the edge is near enough, in the knob's unit; None: a step or 1/40 range."""
     confidence: float | None = None
     """Confidence of the claim that confirming runs must reach; None: none are owed."""
+    take_over_minutes: float | None = None
+    """Age at which one bench may take over what another was asked for; None: never."""
     cold_boots: int = 0
     """Cold boots that the confirming passes must be spread over."""
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from hashlib import file_digest, sha256
 from pathlib import Path
 
+from planner.bench import state_folder
 from planner.domain.drive import Command, Drive
 from planner.errors import InputError
 
@@ -86,12 +87,7 @@ def agree(agreement: Agreement) -> Path:
 
 
 def _place() -> Path:
-    """PLANNER_STATE, else planner/ under XDG_STATE_HOME, else under ~/.local/state."""
-    if own := os.environ.get("PLANNER_STATE"):
-        return Path(own) / _FILE
-    state = Path(os.environ.get("XDG_STATE_HOME") or "")
-    home = state if state.is_absolute() else Path.home() / ".local" / "state"
-    return home / "planner" / _FILE
+    return state_folder() / _FILE
 
 
 def _read() -> list[str]:

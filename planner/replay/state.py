@@ -49,6 +49,8 @@ def _proposal(event: Event) -> Proposal:
         bench=event.bench,
         boot_mark=body.get("boot_mark", ""),
         time=event.time,
+        entry=event.seq,
+        taken_from=body.get("taken_from", ""),
     )
 
 

@@ -58,6 +58,21 @@ class StudyFolder:
         except OSError as error:
             raise LedgerUnwritable(f"{self.path}: cannot be written ({error.strerror})") from None
 
+    def write_definition(self, text: str) -> None:
+        """Replace the definition as a whole.
+
+        Raises:
+            LedgerUnwritable: the disk refused; the one before still stands.
+        """
+        part = self.definition.with_name(f"{DEFINITION}.part")
+        try:
+            part.write_text(text, encoding="utf-8", newline="\n")
+            part.replace(self.definition)
+        except OSError as error:
+            raise LedgerUnwritable(
+                f"{self.definition}: cannot be written ({error.strerror})"
+            ) from None
+
     def require(self) -> None:
         """Raises StudyMissing unless a study stands there."""
         if not self.path.is_dir():

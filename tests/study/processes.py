@@ -18,7 +18,7 @@ from tests.study.makers import look
 ROOT = Path(__file__).parents[2]
 
 
-def _started(job: str, folders: Sequence[Path], **environment: str) -> subprocess.Popen[str]:
+def _started(job: str, folders: Sequence[Path | str], **environment: str) -> subprocess.Popen[str]:
     return subprocess.Popen(
         [sys.executable, "-m", __name__, job, *map(str, folders)],
         cwd=ROOT,
@@ -29,9 +29,12 @@ def _started(job: str, folders: Sequence[Path], **environment: str) -> subproces
     )
 
 
-def ran_together(job: str, folder: Path, count: int = 2) -> list[Any]:
+def ran_together(
+    job: str, folder: Path | str, count: int = 2, own_names: bool = False
+) -> list[Any]:
     """What several processes tell that were let go at the same time."""
-    processes = [_started(job, [folder]) for _ in range(count)]
+    benches = [{"PLANNER_BENCH": f"bench {i}"} if own_names else {} for i in range(count)]
+    processes = [_started(job, [folder], **bench) for bench in benches]
     for process in processes:
         assert process.stdout.readline() == "ready\n"
     for process in processes:
@@ -81,12 +84,21 @@ def _evening(folder: str) -> Any:
     return told
 
 
+def _bench(place: str) -> Any:
+    """Asks and tells in turns, as one bench of several."""
+    study, numbers = Study.open(place), []
+    while len(numbers) < 4 and (asked := study.next()) is not None:
+        numbers.append(study.record("pass", number=asked.number).number)
+    return numbers
+
+
 JOBS: dict[str, Callable[..., Any]] = {
     "look": _look,
     "next": _next,
     "answer": _answer,
     "own": _own,
     "evening": _evening,
+    "bench": _bench,
 }
 
 if __name__ == "__main__":

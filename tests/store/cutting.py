@@ -1,0 +1,101 @@
+"""A way to a server that is cut at a chosen moment, for exams."""
+
+import socket
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+
+
+@dataclass
+class Way:
+    """Passes bytes on between clients and a server; cuts one connection, once."""
+
+    server: int
+    """Port of the server."""
+    cut_at: int = 0
+    """Cut where the client has spoken for this time, counted from `arm`; 0: never."""
+    before: bool = True
+    """Cut before the server hears it; else after it has answered, before the client hears that."""
+    closed: bool = False
+    """No new connection is let in."""
+    spoken: int = 0
+    cuts: int = 0
+    _door: socket.socket = field(default_factory=socket.socket)
+    _threads: list[threading.Thread] = field(default_factory=list)
+    _ends: list[socket.socket] = field(default_factory=list)
+
+    @property
+    def port(self) -> int:
+        """Where clients come in."""
+        return int(self._door.getsockname()[1])
+
+    def arm(self, cut_at: int, before: bool) -> None:
+        """Cut when the client speaks for the `cut_at`-th time from now on."""
+        self.spoken, self.cut_at, self.before = 0, cut_at, before
+
+    def open(self) -> None:
+        self._door.bind(("127.0.0.1", 0))
+        self._door.listen()
+        self._start(self._let_in)
+
+    def close(self) -> None:
+        for end in (self._door, *self._ends):
+            with suppress(OSError):
+                end.shutdown(socket.SHUT_RDWR)
+            end.close()
+        for thread in self._threads:
+            thread.join(10)
+            assert not thread.is_alive()
+
+    def _start(self, call, *given) -> None:
+        self._threads.append(threading.Thread(target=call, args=given, daemon=True))
+        self._threads[-1].start()
+
+    def _let_in(self) -> None:
+        with suppress(OSError):
+            while True:
+                client, _ = self._door.accept()
+                if self.closed:
+                    client.close()
+                    continue
+                server = socket.create_connection(("127.0.0.1", self.server))
+                self._ends += [client, server]
+                self._start(self._pass_on, client, server)
+
+    def _pass_on(self, client: socket.socket, server: socket.socket) -> None:
+        """The protocol speaks in turns, so one thread hears both: what is asked, what is told."""
+        with suppress(OSError):
+            while asked := client.recv(1 << 20):
+                self.spoken += 1
+                cut = self.spoken == self.cut_at
+                self.cuts += cut
+                if cut and self.before:
+                    break
+                server.sendall(asked)
+                told = server.recv(1 << 20)
+                while not told.endswith(_READY) and len(told) > 9 and told[:1] not in _ASKING:
+                    told += server.recv(1 << 20)
+                if cut:
+                    break
+                client.sendall(told)
+        for end in (client, server):
+            with suppress(OSError):
+                end.shutdown(socket.SHUT_RDWR)
+
+
+_READY = (b"Z\0\0\0\5I", b"Z\0\0\0\5T", b"Z\0\0\0\5E")
+"""ReadyForQuery: idle, in a transaction, in a failed one (PostgreSQL, message formats)."""
+_ASKING = (b"R", b"S", b"N", b"E")
+"""Authentication and negotiation: the client's turn without ReadyForQuery."""
+
+
+@contextmanager
+def way_to(server: int) -> Iterator[Way]:
+    """A way to the server that listens on a port of this machine."""
+    way = Way(server)
+    way.open()
+    try:
+        yield way
+    finally:
+        way.close()
