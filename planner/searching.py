@@ -39,7 +39,23 @@ class Searching:
                 f'study.toml: [study]: aim = "{aim}": this version does not serve that aim yet,'
                 ' expected aim = "edge", "frontier" or "peak"'
             )
-        return self._aim(history).next_entry(history, boot_mark, everyday_only)
+        body, reason = self._aim(history).next_entry(history, boot_mark, everyday_only)
+        if body is None or not history.pending:
+            return body, reason
+        return self._beside(history, boot_mark, everyday_only) or body, reason
+
+    def _beside(self, history: History, boot_mark: str, everyday_only: bool) -> "Body | None":
+        """The entry to write while other benches are at runs of their own.
+
+        None where nothing would be left to ask for if those end as is likely.
+        """
+        expected = history.expecting()
+        aim = Searching()._aim(expected)  # what is kept of searches is of what was told
+        body, _ = aim.next_entry(expected, boot_mark, everyday_only)
+        if body is not None:
+            told = ", ".join(f"{p.number} at {p.bench}" for p in history.pending.values())
+            body["reason"] += f"; run {told} taken to end as is likely"
+        return body
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""

@@ -59,7 +59,18 @@ class Connection:
     """Rows of one study."""
 
     def __init__(self, address: Address) -> None:
-        """Nothing is connected yet."""
+        """Nothing is connected yet.
+
+        Raises:
+            InputError: the driver is not installed.
+        """
+        try:
+            import psycopg  # noqa: F401  # named here, so that a missing one is told at once
+            import sqlalchemy  # noqa: F401
+        except ImportError:
+            raise InputError(
+                f"store = {address}: needs a driver: pip install 'bench-planner[server]'"
+            ) from None
         self._address = address
 
     def rows(self, after: int) -> tuple[list[Row], float]:
@@ -165,13 +176,8 @@ class Connection:
 
     @cached_property
     def _engine(self) -> "Engine":
-        try:
-            import psycopg  # noqa: F401  # named here, so that a missing one is told apart
-            from sqlalchemy import create_engine, make_url
-        except ImportError:
-            raise InputError(
-                f"store = {self._address}: needs a driver: pip install 'bench-planner[server]'"
-            ) from None
+        from sqlalchemy import create_engine, make_url
+
         url = make_url(self._address.url)
         engine = create_engine(
             url,

@@ -49,6 +49,8 @@ def test_two_benches_are_asked_for_different_runs(monkeypatch: pytest.MonkeyPatc
     left, right = at("left", url, monkeypatch), at("right", url, monkeypatch)
     asked = left.next(), right.next()
     assert [p.number for p in asked] == [1, 2]
+    assert asked[0].settings != asked[1].settings
+    assert "run 1 at left taken to end as is likely" in asked[1].reason
     assert left.next() == asked[0]
     assert right.record("crash").number == 2
     assert left.record("pass").number == 1
