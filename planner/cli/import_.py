@@ -82,9 +82,7 @@ def _trials(file: str) -> tuple[bytes, str]:
     from planner.report.tables.csv_text import csv_text
 
     study, trials = read_trials(Path(file))
-    return csv_text(
-        table_of(study, trials)
-    ).encode(), f"{file} (line N: its trial N - 2 that ended)"
+    return csv_text(table_of(study, trials)).encode(), f"trials of {file}"
 
 
 def _read(file: str) -> tuple[bytes, str]:

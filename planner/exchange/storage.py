@@ -47,7 +47,9 @@ def read_trials(file: Path) -> tuple[str, list[FrozenTrial]]:
         except InputError:
             raise
         except Exception as error:  # whatever another library makes of a file that is not its own
-            why = " ".join(str(error).split())[:200].replace(str(copy), str(file))
+            why = " ".join(str(error).partition("[SQL")[0].split())[:200].replace(
+                str(copy), str(file)
+            )
             raise InputError(
                 f"{file}: cannot be read as a storage of Optuna with one study:"
                 f" {why or type(error).__name__}"
