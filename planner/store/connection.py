@@ -1,21 +1,19 @@
-"""The one table of a server, through SQLAlchemy Core, and what can go wrong on the way."""
+"""A connection to the server of one study, through SQLAlchemy Core, made when it is first used."""
 
 import weakref
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
-from planner.errors import InputError
+import psycopg  # noqa: F401  # the driver; named, so that a missing one is told at once
+import sqlalchemy as sql
+from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
+
 from planner.store.address import Address
-
-if TYPE_CHECKING:
-    from sqlalchemy import Connection as Link
-    from sqlalchemy import Engine, Table
+from planner.store.lost import Refused, Unreachable
+from planner.store.table import LINES, NAME, Statements, make
 
 T = TypeVar("T")
-Row = tuple[int, bytes, float]
-"""Number of a line, its bytes without the line feed, when it was written (s, server's clock)."""
-TABLE = "planner_lines"
 _WAIT_MS = 5000
 """How long the server waits for a row that another writer holds."""
 _CONNECT = {
@@ -33,64 +31,30 @@ _BUSY = {"55P03", "57014", "40P01"}
 """Lock not available, statement cancelled, deadlock (PostgreSQL's appendix A)."""
 _GONE = ("08", "57P")
 """Classes of connection exceptions, and of shutdown by an operator."""
-_FINAL = ("password", "does not exist", "no pg_hba.conf entry", "not translate host name")
-
-
-class Unreachable(Exception):
-    """The connection was lost, or could not be made."""
-
-    def __init__(self, why: str) -> None:
-        """`why`: for people, without a password."""
-        super().__init__(why)
-        self.final = any(words in why for words in _FINAL)
-        """Whether trying again is of no use."""
-
-
-class Refused(Exception):
-    """The server refused."""
-
-    def __init__(self, why: str, busy: bool) -> None:
-        """`busy`: because another writer is in the way."""
-        super().__init__(why)
-        self.busy = busy
 
 
 class Connection:
     """Rows of one study."""
 
     def __init__(self, address: Address) -> None:
-        """Nothing is connected yet.
-
-        Raises:
-            InputError: the driver is not installed.
-        """
-        try:
-            import psycopg  # noqa: F401  # named here, so that a missing one is told at once
-            import sqlalchemy  # noqa: F401
-        except ImportError:
-            raise InputError(
-                f"store = {address}: needs a driver: pip install 'bench-planner[server]'"
-            ) from None
+        """Nothing is connected yet."""
         self._address = address
+        self._say = Statements(address.study)
 
-    def rows(self, after: int) -> tuple[list[Row], float]:
-        """Lines with a number above `after`, and the time there (s)."""
-        from sqlalchemy import func, select
+    def rows(self, after: int) -> list[tuple[int, bytes]]:
+        """Lines with a number above `after`, with their numbers, in order."""
 
-        table = self._table
-        clock = func.extract("epoch", func.clock_timestamp())
-        wanted = (
-            select(table.c.number, table.c.line, func.extract("epoch", table.c.written))
-            .where(table.c.study == self._address.study, table.c.number > after)
-            .order_by(table.c.number)
-        )
+        def ask(link: sql.Connection) -> list[tuple[int, bytes]]:
+            found = link.execute(self._say.rows, {"after": after})
+            return [(int(number), bytes(line)) for number, line in found]
 
-        def ask(link: "Link") -> tuple[list[Row], float]:
-            found = link.execute(wanted).all()
-            now = float(link.execute(select(clock)).scalar_one())
-            return [(int(n), bytes(line), float(at)) for n, line, at in found], now
+        return self._do(ask, alone=True)
 
-        return self._do(ask)
+    def age_s(self, number: int) -> float | None:
+        """Seconds since a line was written, by the server's clock alone; None: no such line."""
+        told = {"number": number}
+        age = self._do(lambda link: link.execute(self._say.age, told).scalar(), alone=True)
+        return None if age is None else float(age)
 
     def insert(self, number: int, line: bytes, chain: str) -> bytes | None:
         """Put a line after line `number - 1`, which has to end with `chain`.
@@ -98,71 +62,54 @@ class Connection:
         What stands at `number` then: the line itself, whether put now or before, or another's;
         None where the line before is not there, or is another one.
         """
-        from sqlalchemy import exists, func, literal, select
-        from sqlalchemy.dialects.postgresql import insert
+        put = self._say.put_first if number == 1 else self._say.put_next
+        told = {"number": number, "line": line}
+        if number > 1:
+            told |= {"before": number - 1, "chain": chain.encode()}
 
-        table, study = self._table, self._address.study
-        before = table.alias()
-        told = func.substr(before.c.line, func.octet_length(before.c.line) - 65, 64)
-        follows = exists().where(
-            before.c.study == study, before.c.number == number - 1, told == chain.encode()
-        )
-        row = select(literal(study), literal(number), literal(line))
-        put = insert(table).from_select(
-            ["study", "number", "line"], row.where(follows) if number > 1 else row
-        )
-        there = select(table.c.line).where(table.c.study == study, table.c.number == number)
-
-        def take(link: "Link") -> bytes | None:
-            if link.execute(put.on_conflict_do_nothing().returning(table.c.number)).all():
+        def take(link: sql.Connection) -> bytes | None:
+            if link.execute(put, told).all():
                 return line
-            found = link.execute(there).scalar_one_or_none()
-            return None if found is None else bytes(found)
+            found = link.execute(self._say.rows, {"after": number - 1}).first()
+            return bytes(found[1]) if found is not None and found[0] == number else None
 
-        return self._do(take)
+        return self._do(take, alone=True)
 
     def insert_all(self, lines: Sequence[bytes]) -> bool:
         """Put all lines of a new study; False if there is one of that name, unless it is this."""
-        from sqlalchemy import insert
-
-        table, study = self._table, self._address.study
+        study = self._address.study
         rows = [{"study": study, "number": n, "line": line} for n, line in enumerate(lines, 1)]
 
-        def put(link: "Link") -> bool:
+        def put(link: sql.Connection) -> bool:
             if there := self._locked(link):  # a lost connection may have hidden that they stand
                 return there == list(lines)
-            link.execute(insert(table), rows)
+            link.execute(sql.insert(LINES), rows)
             return True
 
         return self._do(put)
 
     def rename(self, keep: Callable[[list[bytes]], None], renamed: str) -> None:
         """Give all lines to `keep`, then rename the study; no writer comes between."""
-        from sqlalchemy import update
 
-        table, study = self._table, self._address.study
-
-        def move(link: "Link") -> None:
+        def move(link: sql.Connection) -> None:
             keep(self._locked(link))
-            link.execute(update(table).where(table.c.study == study).values(study=renamed))
+            link.execute(sql.update(LINES).where(self._say.mine).values(study=renamed))
 
         self._do(move)
 
-    def _locked(self, link: "Link") -> list[bytes]:
+    def _locked(self, link: sql.Connection) -> list[bytes]:
         """All lines of the study, with the table held against writers until the end."""
-        from sqlalchemy import select
+        link.exec_driver_sql(f"LOCK TABLE {NAME} IN SHARE ROW EXCLUSIVE MODE")
+        return [bytes(line) for _, line in link.execute(self._say.rows, {"after": 0})]
 
-        table = self._table
-        link.exec_driver_sql(f"LOCK TABLE {TABLE} IN SHARE ROW EXCLUSIVE MODE")
-        mine = select(table.c.line).where(table.c.study == self._address.study)
-        return [bytes(line) for (line,) in link.execute(mine.order_by(table.c.number))]
-
-    def _do(self, call: Callable[["Link"], T]) -> T:
-        """Run `call` in a transaction of its own."""
-        from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
-
+    def _do(self, call: Callable[[sql.Connection], T], alone: bool = False) -> T:
+        """Run `call` in one transaction; `alone`: each of its statements in one of its own."""
         try:
-            with self._engine.begin() as link:
+            if not self._made:
+                with self._engine.begin() as link:
+                    make(link)
+                self._made = True
+            with self._each.connect() if alone else self._engine.begin() as link:
                 return call(link)
         except DBAPIError as error:
             code = getattr(error.orig, "sqlstate", None) or ""
@@ -174,12 +121,13 @@ class Connection:
         except SQLAlchemyError as error:
             raise Refused(self._plain(str(error)), busy=False) from None
 
-    @cached_property
-    def _engine(self) -> "Engine":
-        from sqlalchemy import create_engine, make_url
+    _made = False
+    """Whether the table is known to be there."""
 
-        url = make_url(self._address.url)
-        engine = create_engine(
+    @cached_property
+    def _engine(self) -> sql.Engine:
+        url = sql.make_url(self._address.url)
+        engine = sql.create_engine(
             url,
             pool_size=1,
             max_overflow=0,
@@ -189,37 +137,10 @@ class Connection:
         return engine
 
     @cached_property
-    def _table(self) -> "Table":
-        import sqlalchemy as sql
-
-        table = sql.Table(
-            TABLE,
-            sql.MetaData(),
-            sql.Column("study", sql.Text, primary_key=True),
-            sql.Column("number", sql.BigInteger, primary_key=True, autoincrement=False),
-            sql.Column("line", sql.LargeBinary, nullable=False),
-            sql.Column(
-                "written",
-                sql.DateTime(timezone=True),
-                server_default=sql.func.clock_timestamp(),
-                nullable=False,
-            ),
-        )
-        self._do(lambda link: _make(table, link))
-        return table
+    def _each(self) -> sql.Engine:
+        return self._engine.execution_options(isolation_level="AUTOCOMMIT")
 
     def _plain(self, why: str) -> str:
         """The first line of a driver's words, without the password."""
         first = why.strip().partition("\n")[0]
         return first.replace(self._address.password, "***") if self._address.password else first
-
-
-def _make(table: "Table", link: "Link") -> None:
-    """Make the table where it is not there yet; two benches may come at once."""
-    from sqlalchemy import inspect
-
-    if inspect(link).has_table(TABLE):
-        return
-    # Of two that come at once the second waits here, and then finds it made.
-    link.exec_driver_sql("SELECT pg_advisory_xact_lock(7261518)")
-    table.create(link, checkfirst=True)

@@ -13,6 +13,7 @@ from typing import TypeVar
 from planner.domain.event import Event
 from planner.domain.ledger import Head
 from planner.errors import (
+    InputError,
     LedgerBusy,
     LedgerConflict,
     LedgerDamaged,
@@ -21,8 +22,8 @@ from planner.errors import (
     StudyMissing,
 )
 from planner.store.address import Address
-from planner.store.connection import Connection, Refused, Row, Unreachable
 from planner.store.lines import next_line
+from planner.store.lost import Refused, Unreachable
 from planner.store.scan import Scan, refuse_open_flaws
 
 T = TypeVar("T")
@@ -33,14 +34,23 @@ class ServerLedger:
     """The ledger of one study on a server."""
 
     def __init__(self, address: Address, timeout: float = 10.0) -> None:
-        """`timeout`: seconds for which a lost connection is tried again."""
+        """`timeout`: seconds for which a lost connection is tried again.
+
+        Raises:
+            InputError: the driver is not installed.
+        """
+        try:
+            from planner.store.connection import Connection  # SQL, which a file can do without
+        except ImportError:
+            raise InputError(
+                f"store = {address}: needs a driver: pip install 'bench-planner[server]'"
+            ) from None
         self._address = address
         self._timeout = timeout
         self._connection = Connection(address)
         self._scan = Scan()
-        self._written: dict[int, float] = {}
-        self._ahead = 0.0
-        """What the server's clock shows when this process's steady one shows 0 (s)."""
+        self._numbers: dict[int, int] = {}
+        """By entry, the number of its line: lines that were set aside have one too."""
 
     @property
     def head(self) -> Head:
@@ -73,7 +83,7 @@ class ServerLedger:
             raise LedgerConflict(
                 f"entry {event.seq} was to be written, but another bench was first: read again"
             )
-        self._take([(number, line, self._ahead + time.monotonic())])
+        self._take([(number, line)])
 
     def read(self, after: int = 0) -> Sequence[Event]:
         """All events with `seq > after`, in order.
@@ -82,9 +92,7 @@ class ServerLedger:
             LedgerDamaged: lines that do not verify, named by number.
             LedgerUnwritable: the server is out of reach, or refused.
         """
-        rows, now = self._reached(lambda: self._connection.rows(self._scan.lines))
-        self._ahead = now - time.monotonic()
-        self._take(rows)
+        self._take(self._reached(lambda: self._connection.rows(self._scan.lines)))
         refuse_open_flaws(str(self._address), self._scan)
         return self._scan.after(after)
 
@@ -94,13 +102,12 @@ class ServerLedger:
 
     def age_s(self, seq: int) -> float | None:
         """Seconds since entry `seq` was written, by the server's clock alone; None: unknown."""
-        written = self._written.get(seq)
-        return None if written is None else self._ahead + time.monotonic() - written
+        number = self._numbers.get(seq)
+        return None if number is None else self._reached(lambda: self._connection.age_s(number))
 
     def lines(self) -> list[bytes]:
         """Every line with its line feed, as it stands there now."""
-        rows, _ = self._reached(lambda: self._connection.rows(0))
-        return [line + b"\n" for _, line, _ in rows]
+        return [line + b"\n" for _, line in self._reached(lambda: self._connection.rows(0))]
 
     def bring(self, lines: Iterable[bytes]) -> None:
         """Put all lines of another ledger here, whole or not at all.
@@ -122,8 +129,8 @@ class ServerLedger:
         whole = lambda lines: keep([line + b"\n" for line in lines])  # noqa: E731
         self._reached(lambda: self._connection.rename(whole, renamed))
 
-    def _take(self, rows: Sequence[Row]) -> None:
-        for number, line, written in rows:
+    def _take(self, rows: Sequence[tuple[int, bytes]]) -> None:
+        for number, line in rows:
             if number != self._scan.lines + 1:
                 raise LedgerDamaged(
                     f"{self._address}: line {self._scan.lines + 1} is missing on the server"
@@ -133,7 +140,7 @@ class ServerLedger:
             except LedgerTooNew as error:
                 self._scan = Scan()
                 raise LedgerTooNew(f"{self._address}, line {number}: {error}") from None
-            self._written[self.head.seq] = written
+            self._numbers[self.head.seq] = number
 
     def _reached(self, call: Callable[[], T], doubt: str = "") -> T:
         """What a call gives that may be repeated; it is, while the connection is lost."""

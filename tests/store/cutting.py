@@ -1,5 +1,6 @@
 """A way to a server that is cut at a chosen moment, for exams."""
 
+import select
 import socket
 import threading
 from collections.abc import Iterator
@@ -64,21 +65,24 @@ class Way:
                 self._start(self._pass_on, client, server)
 
     def _pass_on(self, client: socket.socket, server: socket.socket) -> None:
-        """The protocol speaks in turns, so one thread hears both: what is asked, what is told."""
+        """Hears both ends until one is done, or the cut has come."""
+        cutting, unheard = False, b""
         with suppress(OSError):
-            while asked := client.recv(1 << 20):
-                self.spoken += 1
-                cut = self.spoken == self.cut_at
-                self.cuts += cut
-                if cut and self.before:
-                    break
-                server.sendall(asked)
-                told = server.recv(1 << 20)
-                while not told.endswith(_READY) and len(told) > 9 and told[:1] not in _ASKING:
-                    told += server.recv(1 << 20)
-                if cut:
-                    break
-                client.sendall(told)
+            while True:
+                for end in select.select([client, server], [], [])[0]:
+                    if not (said := end.recv(1 << 20)):
+                        raise ConnectionResetError
+                    if end is client:
+                        self.spoken += 1
+                        cutting = cutting or self.spoken == self.cut_at
+                        self.cuts += self.spoken == self.cut_at
+                        if cutting and self.before:
+                            raise ConnectionResetError
+                        server.sendall(said)
+                    elif not cutting:
+                        client.sendall(said)
+                    elif (unheard := unheard + said).endswith(_READY):
+                        raise ConnectionResetError
         for end in (client, server):
             with suppress(OSError):
                 end.shutdown(socket.SHUT_RDWR)
@@ -86,8 +90,6 @@ class Way:
 
 _READY = (b"Z\0\0\0\5I", b"Z\0\0\0\5T", b"Z\0\0\0\5E")
 """ReadyForQuery: idle, in a transaction, in a failed one (PostgreSQL, message formats)."""
-_ASKING = (b"R", b"S", b"N", b"E")
-"""Authentication and negotiation: the client's turn without ReadyForQuery."""
 
 
 @contextmanager

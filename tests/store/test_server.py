@@ -16,8 +16,8 @@ from tests.store.cutting import Way, way_to
 from tests.store.makers import chained, event, events, sealed
 from tests.store.processes import started
 
-SPOKEN = 5
-"""How often the client speaks in one append: begin, statement(s), commit, and some to spare."""
+APPENDS = 3
+"""An append is one statement in a transaction of its own, so the client speaks once for it."""
 
 
 def opened(url: str, timeout: float = 10.0) -> ServerLedger:
@@ -59,7 +59,7 @@ def test_several_processes_lose_and_double_nothing() -> None:
 
 
 @pytest.mark.parametrize("before", [True, False], ids=["unheard", "unanswered"])
-@pytest.mark.parametrize("cut_at", range(1, SPOKEN + 1))
+@pytest.mark.parametrize("cut_at", range(1, APPENDS + 1))
 def test_a_connection_lost_in_an_append_is_resolved(cut_at: int, before: bool) -> None:
     """Wherever it is cut, before the server hears or after it has acted, the entry stands once."""
     url = server_url()
@@ -67,10 +67,30 @@ def test_a_connection_lost_in_an_append_is_resolved(cut_at: int, before: bool) -
         ledger = opened(through(way, url))
         ledger.append(event(1))
         way.arm(cut_at, before)
-        ledger.append(event(2))
-        ledger.append(event(3))
+        for entry in events(1 + APPENDS)[1:]:
+            ledger.append(entry)
         assert way.cuts == 1
-        assert list(ledger.read()) == list(opened(url).read()) == events(3)
+        assert list(ledger.read()) == list(opened(url).read()) == events(1 + APPENDS)
+
+
+@pytest.mark.parametrize("before", [True, False], ids=["unheard", "unanswered"])
+@pytest.mark.parametrize("cut_at", range(1, 6))
+def test_a_connection_lost_in_a_move_is_resolved(cut_at: int, before: bool) -> None:
+    """Begin, lock, look, write, commit: wherever it is cut, all lines stand once, or moved once."""
+    url, lines = server_url(), chained(events(3))
+    study, kept = parse_address(url).study, []
+    with way_to(port_of(url)) as way:
+        ledger = opened(through(way, url))
+        ledger.read()
+        way.arm(cut_at, before)
+        ledger.bring(lines)
+        assert opened(url).lines() == lines
+        way.arm(cut_at, before)
+        ledger.take_away(lambda all_lines: kept.extend(all_lines or []), f"{study} moved")
+        assert way.cuts == 2
+    assert kept[:3] == lines
+    assert opened(url).lines() == []
+    assert opened(url.replace(study, f"{study}%20moved")).lines() == lines
 
 
 def test_a_connection_lost_while_reading_is_made_anew() -> None:
@@ -80,7 +100,7 @@ def test_a_connection_lost_while_reading_is_made_anew() -> None:
     with way_to(port_of(url)) as way:
         ledger = opened(through(way, url))
         assert list(ledger.read()) == events(1)
-        way.arm(2, True)
+        way.arm(1, True)
         assert list(ledger.read()) == events(1)
         assert way.cuts == 1
 
@@ -91,7 +111,7 @@ def test_a_connection_that_stays_lost_is_told_as_doubt() -> None:
     with way_to(port_of(url)) as way:
         ledger = opened(through(way, url), timeout=0)
         ledger.append(event(1))
-        way.arm(3, False)
+        way.arm(1, False)
         way.closed = True
         with pytest.raises(LedgerUnwritable, match=r"entry 2 stands is unknown") as refused:
             ledger.append(event(2))
