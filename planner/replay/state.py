@@ -11,6 +11,7 @@ from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
 from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed, History, Milestone
+from planner.replay.checks import check_proposal
 
 MISUNDERSTOOD = (KeyError, TypeError, ValueError, IndexError, AttributeError, PlannerError)
 """What goes wrong where an entry's body is not what its kind calls for."""
@@ -22,13 +23,14 @@ def damaged(event: Event, error: Exception) -> LedgerDamaged:
     return LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {what}")
 
 
-def proposal_of(event: Event) -> Proposal:
+def proposal_of(event: Event, definition: Definition) -> Proposal:
     """The proposal that a `proposed` entry holds.
 
     Raises:
         LedgerDamaged: its body is not that of a proposal.
     """
     try:
+        check_proposal(definition, event.body)
         return _proposal(event)
     except MISUNDERSTOOD as error:
         raise damaged(event, error) from None
@@ -81,7 +83,10 @@ class State:
         return History(
             definitions=tuple(self.definitions),
             runs=tuple(self._completed()),
-            pending={e.bench: self._complete(proposal_of(e)) for e in self.open.values()},
+            pending={
+                e.bench: self._complete(proposal_of(e, self.definitions[-1]))
+                for e in self.open.values()
+            },
             accepted=self.accepted,
             machine=self.machine,
             restarting=self.restarting,

@@ -16,6 +16,7 @@ from planner.domain.outcome import Capped, Outcome
 from planner.domain.parse import parse_text
 from planner.domain.run import Run
 from planner.history import Changed
+from planner.replay.checks import check_run, check_setting
 from planner.replay.state import MISUNDERSTOOD, State, damaged
 
 _parse = lru_cache(maxsize=256)(parse_text)
@@ -102,11 +103,16 @@ def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str,
 def _run(
     state: State, event: Event, facts: Mapping[str, Any], asked: Event | None, outcome: Outcome
 ) -> Run:
+    check_run(facts)
     definition, told = state.definitions[-1], facts.get
     base, named, actual = state.machine, told("settings"), told("actual")
     if asked is not None:
         base = definition.stock if named else {**definition.stock, **asked.body["settings"]}
     settings = {**base, **named} if named else base
+    ran = {**settings, **actual} if actual else settings
+    if asked is not None or named or actual:
+        check_setting(definition, settings)
+        check_setting(definition, ran)
     dial = dial_minutes(definition, state.machine, settings, state.restarting)
     spent = run_minutes_spent(outcome, facts["run_minutes"], told("failed_after_s"))
     usual = dial + spent + recovery_minutes(definition, outcome)
@@ -115,7 +121,7 @@ def _run(
         number=facts["run"],
         outcome=outcome,
         settings=settings,
-        ran={**settings, **actual} if actual else settings,
+        ran=ran,
         workload=facts["workload"],
         run_minutes=facts["run_minutes"],
         minutes=usual if minutes is None else minutes,
