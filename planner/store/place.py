@@ -85,7 +85,7 @@ def open_place(place: str | os.PathLike[str]) -> Place:
 
     Raises:
         InputError: an address that cannot be, or one in a folder's `store.toml` that the person
-            never named.
+            never named; a file of the folder that leads out of it.
         StudyMissing: there is none.
     """
     if is_address(place):

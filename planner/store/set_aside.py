@@ -11,6 +11,7 @@ from uuid import uuid4
 from planner.domain.event import Event, Kind
 from planner.errors import LedgerDamaged, StudyMissing
 from planner.store.disk import locked, opened, refused
+from planner.store.folder import StudyFolder
 from planner.store.lines import encode
 from planner.store.scan import SET_ASIDE, Flaw, Scan, name_flaws
 from planner.store.tape import Tape
@@ -28,7 +29,9 @@ def repair(path: Path, bench: str = "repair", timeout: float = 5.0) -> Event | N
         LedgerBusy: another program holds the ledger.
         LedgerUnwritable: the disk refused.
         StudyMissing: the folder or the file is not there.
+        InputError: a file of the folder is another in disguise.
     """
+    StudyFolder(path.parent).refuse_traps()
     with locked(path, timeout), _opened_if_there(path) as file:
         tape = Tape(path)
         tape.catch_up(file)

@@ -11,6 +11,7 @@ from pathlib import Path
 from planner.domain.table import Table
 from planner.errors import DefinitionError, InputError, LedgerUnwritable
 from planner.store.address import EXAMPLE, Address, parse_address
+from planner.store.folder import StudyFolder
 
 FILE = "store.toml"
 _LARGEST = 100_000
@@ -29,8 +30,10 @@ def store_settings(study: Path) -> StoreSettings:
 
     Raises:
         DefinitionError: it cannot be read, or a key or value that cannot be.
-        InputError: the server's address cannot be, or holds a password.
+        InputError: the server's address cannot be, or holds a password; a file of the folder is
+            another in disguise.
     """
+    StudyFolder(study).refuse_traps()
     file = study / FILE
     try:
         with file.open("rb") as opened:

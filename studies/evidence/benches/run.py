@@ -56,7 +56,7 @@ def bench(job: str, url: str, count: int) -> None:
 def together(job: str, count: int, benches: int) -> str:
     """One line of the table."""
     url = postgres.server_url()
-    Study.create(bench_tables(), url)
+    Study.create(bench_tables(confidence=0.95), url)
     told = _played(job, url, count, benches)
     seconds = max(each["to"] for each in told) - min(each["from"] for each in told)
     history = Study.open(url).history
