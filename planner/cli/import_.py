@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from planner.importing.plan import Plan
     from planner.study import Study
 
-DEFINITION = FILES[0]
+DEFINITION, _, STORE = FILES
 _STDIN = "-"
 _LONG = 1000
 """So many runs take long enough to say how far it is."""
@@ -108,7 +108,8 @@ def _as_edited(history: "History", folder: Path) -> "History":
     from planner.store import definition_text
 
     text = definition_text(folder)
-    if text == history.definition.text:
+    shared = (folder / STORE).exists()  # where a file may be out of date, not edited
+    if text in [d.text for d in (history.definitions if shared else history.definitions[-1:])]:
         return history
     edited = parse_text(defined_entry(history, text)["text"])
     return replace(history, definitions=(*history.definitions, edited))
