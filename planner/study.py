@@ -57,14 +57,14 @@ class Study:
         return study
 
     @classmethod
-    def open(cls, place: str | os.PathLike[str]) -> "Study":
-        """The study that stands in a folder.
+    def open(cls, place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> "Study":
+        """The study that stands in a folder; `mirror`: file for a second copy of its ledger.
 
         Raises:
             StudyMissing: there is none.
             LedgerDamaged: its ledger does not verify.
         """
-        study = cls(open_place(place))
+        study = cls(open_place(place, mirror))
         if study._journal.is_empty():
             study.adopt()
         return study

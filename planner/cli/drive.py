@@ -78,9 +78,9 @@ def _shown(opened: Opened, folder: Path) -> "Agreement":
 
 
 def _agree(agreement: "Agreement", said: bool) -> None:
-    from planner.driving.agreement import agree, is_agreed
+    from planner.driving.agreed import is_kept, keep
 
-    if is_agreed(agreement):
+    if is_kept(agreement.digest):
         return
     if not said:
         if not interactive():
@@ -91,7 +91,7 @@ def _agree(agreement: "Agreement", said: bool) -> None:
         if answer.strip().lower() != "yes":
             talk("Nothing was run.")
             raise typer.Exit(ANSWER_OWED)
-    talk(f"Agreement kept in {agree(agreement)}")
+    talk(f"Agreement kept in {keep(agreement.digest)}")
 
 
 def _drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) -> bool:

@@ -11,6 +11,7 @@ from planner.store.file import FileLedger
 from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger
 from planner.store.memory import MemoryLedger
+from planner.store.mirror import Mirror
 
 MEMORY = "memory"
 
@@ -48,15 +49,16 @@ def new_place(place: str | os.PathLike[str], text: str) -> Place:
     return Place(FileLedger(folder.ledger), folder.read_definition)
 
 
-def open_place(place: str | os.PathLike[str]) -> Place:
-    """The place where a study stands.
+def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> Place:
+    """The place where a study stands; `mirror`: the file that holds a second copy of its ledger.
 
     Raises:
         StudyMissing: there is none.
     """
     folder = StudyFolder(_path(place))
     folder.require()
-    return Place(FileLedger(folder.ledger), folder.read_definition)
+    ledger = FileLedger(folder.ledger, mirror=Mirror(Path(mirror)) if mirror else None)
+    return Place(ledger, folder.read_definition)
 
 
 def definition_text(definition: Mapping[str, Any] | str | os.PathLike[str]) -> str:
