@@ -46,8 +46,8 @@ class Mirror:
             raise LedgerDamaged(f"the mirror {self.path} is of another ledger: move it away")
         if (ahead := copied.head.seq - ledger.head.seq) > 0:
             raise LedgerDamaged(
-                f"the mirror {self.path} holds {ahead} entries more than the ledger, which"
-                " has lost its end: planner check --repair takes them back"
+                f"the mirror {self.path} goes on where the ledger ends ({ahead} more): the ledger"
+                " has lost its end; planner check --repair takes it back"
             )
 
     def follow(self, ledger: Path, line: bytes) -> None:
