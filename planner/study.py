@@ -116,14 +116,14 @@ class Study:
                 why = gate_of(history, everyday_only).objections(pending.settings)
                 if not why:
                     return history.against_machine(pending)
-                self._journal.attempt(
-                    Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)}
-                )
+                withdrawn = {"run": pending.number, "why": "; ".join(why)}
+                self._journal.attempt(Kind.WITHDRAWN, withdrawn)
                 continue
             mark = boot_mark() if self._place.on_disk else ""
             body, reason = self._searching.next_entry(history, mark, everyday_only)
             if body is None:
-                self._note_verdict(history, reason)
+                if reason not in (history.verdict, history.closed):
+                    self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})
                 return None
             self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
@@ -192,6 +192,10 @@ class Study:
         """Tell that the machine was started anew, cold or warm."""
         self._journal.append(Kind.BOOT, {"cold": cold})
 
+    def restored(self) -> None:
+        """Tell that what was changed live was put back to stock."""
+        self._journal.append(Kind.NOTE, {"text": "put back to stock", "restored": True})
+
     def close(self, reason: str = "closed by hand") -> None:
         """End the search; runs can still be recorded.
 
@@ -254,7 +258,3 @@ class Study:
         from planner.searching import Searching  # brings numpy, which `record` can do without
 
         return Searching()
-
-    def _note_verdict(self, history: History, reason: str) -> None:
-        if reason not in (history.verdict, history.closed):
-            self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})

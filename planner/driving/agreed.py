@@ -5,11 +5,11 @@ So no study file can agree to itself.
 
 import json
 import os
-import tempfile
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from planner.driving.whole_file import write_whole
 from planner.errors import InputError
 
 _FILE = "agreed.json"
@@ -37,11 +37,10 @@ def keep(digest: str) -> Path:
     """
     digests = [*_read(), digest]
     path = _place()
+    text = json.dumps({"schema": 1, "agreed": sorted(set(digests))}, indent=1)
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with tempfile.NamedTemporaryFile("w", dir=path.parent, delete=False) as file:
-            json.dump({"schema": 1, "agreed": sorted(set(digests))}, file, indent=1)
-        os.replace(file.name, path)
+        write_whole(path, text)
     except OSError as error:
         raise InputError(f"{path}: cannot be written: {error}") from None
     return path

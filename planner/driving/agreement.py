@@ -32,6 +32,8 @@ def agreement_to(drive: Drive, folder: Path) -> Agreement:
         ("workload", drive.workload),
         ("probe", drive.probe),
         ("restore", drive.restore),
+        ("heartbeat", drive.heartbeat),
+        ("reset", drive.reset),
     )
     commands = tuple((what, command) for what, command in named if command)
     return Agreement(home, commands, tuple(sorted(set(_files(commands, home)))))

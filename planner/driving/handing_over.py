@@ -6,11 +6,12 @@ from pathlib import Path
 
 from planner.domain.knob import Value
 from planner.domain.quantity import format_number
+from planner.driving.left_over import TOKEN
 from planner.errors import DefinitionError
 
 _PREFIX = "PLANNER_"
 _FILE = "PLANNER_SETTINGS"
-_TAKEN = (_FILE, "PLANNER_BENCH", "PLANNER_STATE", "PLANNER_STUDIES")
+_TAKEN = (_FILE, "PLANNER_BENCH", TOKEN, "PLANNER_STATE", "PLANNER_STUDIES")
 
 
 def check_names(knobs: Iterable[str]) -> None:

@@ -184,7 +184,10 @@ def _reopened(state: State, event: Event) -> None:
 
 
 def _noted(state: State, event: Event) -> None:
-    """Amendments are merged beforehand; notes are for people."""
+    """Amendments are merged beforehand; notes are for people, but for values brought back."""
+    if event.kind is Kind.NOTE and event.body.get("restored") is True:
+        here = state.at(event.bench)
+        here.machine = after_restart(state.definitions[-1], here.machine)
 
 
 _OUTCOMES = {outcome.value: outcome for outcome in Outcome}

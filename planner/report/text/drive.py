@@ -7,7 +7,7 @@ from planner.domain.ceilings import NO_CEILINGS
 from planner.domain.definition import Definition
 from planner.domain.knob import Where
 from planner.domain.quantity import with_unit
-from planner.domain.run import Proposal
+from planner.domain.run import Proposal, Run
 from planner.report.text import phrases
 from planner.report.text.layout import prose, shortened
 
@@ -76,10 +76,12 @@ def progress_line(
     return shortened(", ".join(shown).strip(), width - 1)
 
 
-def restarted_text(number: int, suffix: str, width: int) -> str:
-    """A run from before a restart was taken for a crash."""
+def settled_text(run: Run, suffix: str, width: int) -> str:
+    """What became of the run that a drive had under way when it was cut off."""
+    why = "; ".join(part for part in (run.symptom, run.note) if part)
     text = (
-        f"Run {number} was pending when the machine was restarted: recorded as a crash. If it was"
-        f" none, mend it: planner amend {number} void{suffix}"
+        f"Run {run.number} was under way when drive was cut off: recorded as {run.outcome} ({why})."
     )
+    if run.outcome.failed:
+        text += f" If it was none, mend it: planner amend {run.number} void{suffix}"
     return "\n".join(prose(text, width, hang=2))
