@@ -32,6 +32,7 @@ def drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) -
         Halt: something that wants a person.
         LedgerBusy: another planner drives the study.
     """
+    from planner.report.text.drive import why_text
     from planner.report.text.recorded import recorded_text
 
     trail, study = Trail(folder), opened.study
@@ -40,6 +41,7 @@ def drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) -
         _settle(opened, left)
         definition = study.history.definition
         bench = Bench(definition, drive_of(definition), folder, Path(scratch), token_hex(8))
+        bench.say = talk
         if sys.stderr.isatty():
             _show_progress(bench)
         check = _checking(opened, folder, agreed, bench)
@@ -48,6 +50,8 @@ def drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) -
             for run in made:
                 _clear_progress()
                 talk(recorded_text(run, study.history.definition, width()))
+                if why := why_text(run, width()):
+                    talk(why)
         return loop.exhausted
 
 

@@ -38,6 +38,8 @@ class Bench:
     wish: Wish = field(default_factory=Wish)
     tell: Callable[[float, dict[str, float]], None] = lambda left, readings: None
     """Shown while the workload runs: seconds left of its nominal run, and the readings."""
+    say: Callable[[str], None] = lambda text: None
+    """Told what a person should know at once."""
     alive: Callable[[float], None] = lambda seconds: None
     """Called as the workload starts, and about once a second while it runs."""
     _pulse: Pulse | None = field(default=None, init=False)
@@ -63,6 +65,7 @@ class Bench:
         if self._pulse is None or self.wish.at_once or self._pulse.answers_within(0):
             return ""
         wait_s = self.drive.boot_minutes * 60
+        self.say("The machine does not answer" + (": reset." if self.drive.reset else "."))
         for _ in range(_RESETS if self.drive.reset else 1):
             if self.drive.reset and (problem := self._reset()):
                 return problem

@@ -29,7 +29,7 @@ def test_accepted_risk_is_ignored() -> None:
     told("accept-risk", "clock", "--up-to", "4900")
     assert planner("drive", "--agree", "--runs", "12").exit_code in (0, 3)
     tried = [float(run.ran["clock"]) for run in Study.open(folder).history.runs]
-    assert max(tried) == 4600
+    assert 4200 < max(tried) <= 4600
 
 
 def test_a_pending_run_at_own_risk_is_not_driven() -> None:

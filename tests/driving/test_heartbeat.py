@@ -93,12 +93,14 @@ def test_values_that_bring_it_down(tmp_path: Path) -> None:
 
 
 def test_a_reset_brings_it_back(tmp_path: Path) -> None:
-    """It is run only where nothing answers."""
+    """It is run only where nothing answers, and said."""
     code = "open('resets', 'a').write('x'); open('up', 'w').write('next')"
     made = machine(tmp_path, reset=python(code))
     assert not (tmp_path / "resets").exists()
     (tmp_path / "up").unlink()
-    assert made.reach() == ""
+    said: list[str] = []
+    made.say = said.append
+    assert (made.reach(), said) == ("", ["The machine does not answer: reset."])
     assert (tmp_path / "resets").read_text(encoding="ascii") == "x"
     assert made.run(SETTING, 1.0).outcome is Outcome.PASS
 
