@@ -9,7 +9,7 @@ from planner.domain.definition import Definition
 from planner.domain.drive import WENT_DOWN, Command, Drive
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
-from planner.driving.handing_over import handed_over
+from planner.driving.handing_over import filled, handed_over
 from planner.driving.left_over import TOKEN
 from planner.driving.process import Ended, Process
 from planner.driving.pulse import Pulse
@@ -110,7 +110,8 @@ class Bench:
         return self.wish.at_once
 
     def _start(self, what: str, command: Command, told: dict[str, str] | None = None) -> Process:
-        return Process(what, command, self.folder, {TOKEN: self.token, **(told or {})})
+        told = told or {}
+        return Process(what, filled(command, told), self.folder, {TOKEN: self.token, **told})
 
     def _apply(self, told: dict[str, str]) -> Result | None:
         """None where the values are set."""

@@ -5,14 +5,11 @@ from typing import Any
 
 import pytest
 
-from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.driving.attempt import Bench
 from planner.driving.result import Result
-from tests.driving.benches import bench, python
+from tests.driving.benches import HANG, SETTING, bench, python
 
-SETTING: Setting = {"clock": 4300.0}
-HANG = "import threading; threading.Event().wait()"
 BEAT = python("print('late by 0.3 ms'); print('boot=' + open('up').read())")
 DIES = "import os; os.remove('up');"
 RESTARTS = "f = open('up', 'w'); f.write('second'); f.close();"
