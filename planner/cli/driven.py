@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from planner.bench import same_boot
 from planner.cli.console import ANSWER_OWED, interactive, talk, width
 from planner.cli.owed import ask_how_it_ended, from_earlier_boot
 from planner.cli.studies import Opened
@@ -67,12 +68,14 @@ def _settle(opened: Opened, left: UnderWay | None) -> None:
     if left is not None:
         if ended := end_left_over(left.token):
             talk(f"{counted(ended, 'process', 'processes')} of the earlier drive ended.")
-        if (run := settle(study, left)) is not None:
+        heartbeat = drive_of(study.history.definition).heartbeat
+        if (run := settle(study, left, apart=bool(heartbeat))) is not None:
             talk(settled_text(run, opened.suffix, width()))
-        return
     pending = study.pending
     if pending is None or not from_earlier_boot(pending):
         return
+    if left is not None and same_boot(pending.boot_mark, left.boot_mark):
+        return  # drive's own, asked for and not begun
     if interactive():
         ask_how_it_ended(opened, pending)
         return

@@ -75,15 +75,17 @@ class Loop:
                     self.exhausted = True
                     return
                 self.still_agreed()
-                yield self._one(proposal)
+                result = self._one(proposal)
+                yield self._record(proposal, result)
                 made += 1
+                self._after(result)
         finally:
             try:
                 self._restore()
             finally:
                 self.trail.clear()
 
-    def _one(self, proposal: Proposal) -> Run:
+    def _one(self, proposal: Proposal) -> Result:
         check_changes(self.study.history.definition, proposal)
         if proposal.start_when:
             raise Halt(f"run {proposal.number} is to begin {proposal.start_when}: that takes you")
@@ -94,16 +96,18 @@ class Loop:
         result = self.bench.run(proposal.settings, proposal.run_minutes)
         self._told = replace(self._told, downs=self._told.downs + 1 if result.down else 0)
         self._write(None)
-        run = self._record(proposal, result)
+        return result
+
+    def _after(self, result: Result) -> None:
+        """What the run means for those to come."""
         if result.blind:
             raise Halt(result.blind)
         self._not_set = self._not_set + 1 if result.not_set else 0
         if self._not_set >= NOT_SET_MOST:
             raise Halt(f"apply failed {NOT_SET_MOST} times in a row")
         self._check_downs()
-        if run.outcome is not Outcome.PASS:
+        if result.outcome is not Outcome.PASS:
             self._restore()
-        return run
 
     def _record(self, proposal: Proposal, result: Result) -> Run:
         try:

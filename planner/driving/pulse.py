@@ -57,6 +57,7 @@ class Pulse:
         while not self._given_up():
             if (down := self.look(now_s)) is not None or not self._misses:
                 return down
+            Event().wait(_AGAIN_S)
         return None
 
     def answers_within(self, seconds: float) -> bool:

@@ -13,10 +13,11 @@ _LONGEST_BOOT_S = 604_800.0
 """What lies further back is a clock that was set, not a machine that was off."""
 
 
-def settle(study: Study, told: UnderWay) -> Run | None:
+def settle(study: Study, told: UnderWay, apart: bool) -> Run | None:
     """Record what became of it; None where no run was under way, or it is on record.
 
-    A run that was asked for and not begun is simply still to be run.
+    `apart`: the machine under test is another one than this, so this one's restart says nothing
+    of it. A run that was asked for and not begun is simply still to be run.
     """
     pending = study.pending
     if pending is None:
@@ -26,6 +27,9 @@ def settle(study: Study, told: UnderWay) -> Run | None:
         return None
     if told.whole and same_boot(told.boot_mark, boot_mark()):
         note = "the drive was ended from outside; the machine was not restarted"
+        return study.record(Outcome.VOID, number=begun.run, note=note)
+    if apart:
+        note = "the planner's machine was restarted; what became of the run is not known"
         return study.record(Outcome.VOID, number=begun.run, note=note)
     facts = _went_down(told, begun, pending.run_minutes)
     return study.record(Outcome.CRASH, number=begun.run, **facts)

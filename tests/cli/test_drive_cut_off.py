@@ -63,6 +63,15 @@ def test_on_a_terminal_it_asks(
     assert len(outcomes(pending)) == 1 + (answer != "again")
 
 
+def test_a_run_asked_for_by_drive_and_not_begun_is_run(pending: Path) -> None:
+    """It was cut off between asking and setting; a person's, given out after that, is not its."""
+    Trail(pending).write(UnderWay("zero"))
+    assert planner("drive", "--agree").exit_code == 4
+    Trail(pending).write(UnderWay("one"))
+    told("drive", "--runs", "1")
+    assert [run.number for run in Study.open(pending).history.runs] == [1]
+
+
 def test_drives_own_run_is_a_crash(pending: Path) -> None:
     """It was begun; the values are put back, it is said, and the search goes on elsewhere."""
     Trail(pending).write(UnderWay("one", begun=Begun(1, 1e9, 3.0)))

@@ -22,7 +22,7 @@ def test_a_machine_that_went_down_is_a_crash_with_its_time(
 ) -> None:
     """Between its last sign of life and the start of this boot."""
     monkeypatch.setattr(returning, "boot_instant", lambda: 1_000_100.0)
-    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 12.5)))
+    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 12.5)), apart=False)
     assert run is not None
     assert (run.outcome, run.failed_after_s) == ("crash", 12.5)
     assert run.symptom == "the machine went down"
@@ -35,7 +35,7 @@ def test_clocks_that_do_not_fit_bound_nothing(
 ) -> None:
     """Set back, far off, or unknown: the last sign of life alone stands, never a negative time."""
     monkeypatch.setattr(returning, "boot_instant", lambda: instant)
-    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 7.0)))
+    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 7.0)), apart=False)
     assert run is not None
     assert (run.outcome, run.failed_after_s) == ("crash", 7.0)
     assert run.note == "last sign of life after 7 s"
@@ -43,7 +43,7 @@ def test_clocks_that_do_not_fit_bound_nothing(
 
 def test_one_that_went_down_while_values_were_set(study: Study) -> None:
     """It was written down as begun before anything was set."""
-    run = returning.settle(study, UnderWay("earlier", begun=Begun(1)))
+    run = returning.settle(study, UnderWay("earlier", begun=Begun(1)), apart=False)
     assert run is not None
     assert (run.outcome, run.failed_after_s) == ("crash", 0)
     assert run.symptom == "the machine went down while its values were set"
@@ -51,14 +51,21 @@ def test_one_that_went_down_while_values_were_set(study: Study) -> None:
 
 def test_a_drive_that_was_ended_from_outside_says_nothing(study: Study) -> None:
     """The same boot: the machine did not go down."""
-    run = returning.settle(study, UnderWay("now", begun=Begun(1, 1e6, 7.0)))
+    run = returning.settle(study, UnderWay("now", begun=Begun(1, 1e6, 7.0)), apart=False)
     assert run is not None
     assert run.outcome == "void"
 
 
+def test_where_only_the_planners_machine_was_restarted(study: Study) -> None:
+    """The one under test is another; nobody knows how its run ended."""
+    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 7.0)), apart=True)
+    assert run is not None
+    assert (run.outcome, "not known" in run.note) == ("void", True)
+
+
 def test_what_is_spoilt_counts_as_a_crash(study: Study) -> None:
     """Better a setting too few than one that kills the machine in a loop."""
-    run = returning.settle(study, UnderWay("", whole=False))
+    run = returning.settle(study, UnderWay("", whole=False), apart=False)
     assert run is not None
     assert (run.outcome, run.symptom) == ("crash", "the machine went down")
 
@@ -66,7 +73,7 @@ def test_what_is_spoilt_counts_as_a_crash(study: Study) -> None:
 @pytest.mark.parametrize("begun", [None, Begun(7, 1e6, 3.0)])
 def test_a_run_that_was_not_begun_is_still_to_be_run(study: Study, begun: Begun | None) -> None:
     """Nothing was set for it, whoever asked."""
-    assert returning.settle(study, UnderWay("earlier", begun=begun)) is None
+    assert returning.settle(study, UnderWay("earlier", begun=begun), apart=False) is None
     assert study.pending is not None
     assert study.history.runs == ()
 
@@ -74,13 +81,15 @@ def test_a_run_that_was_not_begun_is_still_to_be_run(study: Study, begun: Begun 
 def test_a_result_that_was_recorded_is_not_doubled(study: Study) -> None:
     """The restart came between the ledger and what the drive writes down."""
     study.record("pass", number=1)
-    assert returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 3.0))) is None
+    assert (
+        returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 3.0)), apart=False) is None
+    )
     assert [run.outcome for run in study.history.runs] == ["pass"]
 
 
 def test_what_took_the_machine_down_is_not_asked_for_again(study: Study) -> None:
     """By any strategy, until it held there or the machine was changed."""
-    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 3.0)))
+    run = returning.settle(study, UnderWay("earlier", begun=Begun(1, 1e6, 3.0)), apart=False)
     assert run is not None
     for _ in range(12):
         proposal = study.next()
