@@ -45,6 +45,14 @@ def boot_mark() -> str:
     return "" if uptime is None else f"at {time.time() - uptime:.0f}"
 
 
+def boot_instant() -> float | None:
+    """When this machine was started, by its wall clock in s since 1970; None: it cannot be told."""
+    uptime = _windows_uptime_s()
+    if uptime is None and hasattr(time, "CLOCK_BOOTTIME"):
+        uptime = time.clock_gettime(time.CLOCK_BOOTTIME)
+    return None if uptime is None else time.time() - uptime
+
+
 def same_boot(one: str, other: str) -> bool:
     """Whether two marks are of one boot; an unknown one is taken for the same."""
     if not one or not other or one == other:

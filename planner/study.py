@@ -51,22 +51,21 @@ class Study:
             DefinitionError: a table, key or value that cannot be.
             StudyMissing: a study stands there already.
         """
-        text = definition_text(definition)
-        first = defined_entry(None, text)
+        first = defined_entry(None, text := definition_text(definition))
         study = cls(new_place(store, text))
         if not study._journal.attempt(Kind.DEFINED, first):
             raise StudyMissing("somebody else made a study of that name just now")
         return study
 
     @classmethod
-    def open(cls, place: str | os.PathLike[str]) -> "Study":
-        """The study that stands in a folder, or on a server as `create` takes it.
+    def open(cls, place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> "Study":
+        """The study in a folder, or on a server; `mirror`: file for a second copy of its ledger.
 
         Raises:
             StudyMissing: there is none.
             LedgerDamaged: its ledger does not verify.
         """
-        study = cls(open_place(place))
+        study = cls(open_place(place, mirror))
         if study._journal.is_empty():
             study.adopt()
         return study
@@ -125,7 +124,8 @@ class Study:
             left = left_entry(history, everyday_only, mark, self._place.age_s)
             body, reason = left or self._searching.next_entry(history, mark, everyday_only)
             if body is None:
-                self._note_verdict(history, reason)
+                if reason not in (history.verdict, history.closed):
+                    self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})
                 return None
             self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
@@ -194,6 +194,10 @@ class Study:
         """Tell that the machine was started anew, cold or warm."""
         self._journal.append(Kind.BOOT, {"cold": cold})
 
+    def restored(self) -> None:
+        """Tell that what was changed live was put back to stock."""
+        self._journal.append(Kind.NOTE, {"text": "put back to stock", "restored": True})
+
     def close(self, reason: str = "closed by hand") -> None:
         """End the search; runs can still be recorded.
 
@@ -254,7 +258,3 @@ class Study:
         from planner.searching import Searching  # brings numpy, which `record` can do without
 
         return Searching()
-
-    def _note_verdict(self, history: History, reason: str) -> None:
-        if reason not in (history.verdict, history.closed):
-            self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from planner.cli.afterwards import saying_afterwards
 from planner.cli.as_typed import AsTyped
 from planner.cli.console import refuse
 from planner.errors import PlannerError
@@ -27,6 +28,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "why": ("planner.cli.why", "Which knob a failed run is blamed on."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
+    "mirror": ("planner.cli.mirror", "Keep a second copy of the ledger in another place."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
     "gap": ("planner.cli.gap", "How far it is to the scores to beat."),
@@ -112,7 +114,8 @@ class _Commands(_Listed):
 
     def invoke(self, ctx: Any) -> Any:
         try:
-            return super().invoke(ctx)
+            with saying_afterwards():
+                return super().invoke(ctx)
         except PlannerError as error:
             raise typer.Exit(refuse(error)) from None
 

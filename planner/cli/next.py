@@ -14,15 +14,13 @@ from planner.cli.console import (
     talk,
     width,
 )
+from planner.cli.owed import ask_how_it_ended, from_earlier_boot
 from planner.cli.studies import Opened, open_study
 
 if TYPE_CHECKING:
     from planner.domain.run import Proposal
     from planner.models.findings import Recommendation
     from planner.study import Study
-
-_AGAIN = "again"
-_ANSWERS = ("crash", "no-start", "pass", "void", _AGAIN)
 
 
 def command(
@@ -40,9 +38,10 @@ def command(
     """
     opened = open_study(name or study)
     proposal = _propose(opened.study)
-    owed = proposal is not None and not again and _from_earlier_boot(proposal)
+    owed = proposal is not None and not again and from_earlier_boot(proposal)
     if proposal is not None and owed and not json and interactive():
-        proposal = _ask(opened, proposal)
+        if ask_how_it_ended(opened, proposal):
+            proposal = opened.study.next()
         owed = False
     _print(opened, proposal, owed, json)
     if owed:
@@ -89,26 +88,3 @@ def recommendations(study: "Study") -> tuple["Recommendation", "Recommendation |
     """The best setting, and beside it the best everyday one where a risk was accepted."""
     best = study.recommendation()
     return best, study.recommendation(everyday_only=True) if study.history.accepted else None
-
-
-def _from_earlier_boot(proposal: "Proposal") -> bool:
-    from planner.bench import boot_mark, same_boot
-
-    return not same_boot(proposal.boot_mark, boot_mark())
-
-
-def _ask(opened: Opened, proposal: "Proposal") -> "Proposal | None":
-    """Ask how the pending run ended, record it, and propose the next."""
-    from planner.report.text.proposal import answer_owed_text
-    from planner.report.text.recorded import recorded_text
-
-    study = opened.study
-    talk(answer_owed_text(proposal, study.history, opened.suffix, width()))
-    answer = ""
-    while answer not in _ANSWERS:
-        answer = typer.prompt(f"One of {', '.join(_ANSWERS)}", err=True).strip()
-    if answer == _AGAIN:
-        return proposal
-    run = study.record(answer, number=proposal.number)
-    talk(recorded_text(run, study.history.definition, width()) + "\n")
-    return study.next()

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planner.cli.afterwards import say_afterwards
+from planner.cli.console import talk
 from planner.errors import InputError, StudyMissing
 
 if TYPE_CHECKING:
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
 FILES = ("study.toml", "ledger.jsonl", "store.toml")
 """What makes a folder a study: any of them."""
 LEDGER = FILES[1]
+STORE = "store.toml"
 _PLAIN = re.compile(r"[\w./\\:+-]+")
 """What no shell wants quoted."""
 _UNSAFE = set('<>:"|?*$`!')
@@ -87,9 +90,26 @@ def open_study(name: str | None) -> Opened:
         LedgerDamaged: its ledger does not verify.
     """
     folder = find_study(name)
-    from planner.study import Study  # numpy comes with it
+    from planner.study import Study
 
-    return Opened(Study.open(folder), suffix_of(name))
+    opened = Opened(Study.open(folder, mirror_of(folder)), suffix_of(name))
+    say_afterwards(lambda: _warn(opened.study))
+    return opened
+
+
+def mirror_of(folder: Path) -> Path | None:
+    """The file for a second copy of the ledger, as far as the person has agreed to it."""
+    if not (folder / STORE).exists():  # most studies have none, and need not look further
+        return None
+    from planner.cli.mirroring import agreed_mirror
+
+    return agreed_mirror(folder)
+
+
+def _warn(study: "Study") -> None:
+    """What there is to tell of the ledger at the end, as a mirror that is out of reach."""
+    if warning := study.warning:
+        talk(f"Note: {warning}.")
 
 
 def suffix_of(name: str | None) -> str:

@@ -89,6 +89,8 @@ class Run(NamedTuple):
     """Runs with the same number ran on one boot: a cluster."""
     cold: bool = False
     """Whether that boot was a cold one."""
+    boot_told: bool = False
+    """Whether that boot was told of; one that was not may have been of either kind."""
     definition: int = 0
     """Index of the definition that it was made under."""
     asked: Event | None = None

@@ -1,7 +1,7 @@
 """What a fold holds while it runs, and the history that it comes to."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from planner.domain.definition import Definition
@@ -56,6 +56,19 @@ def _proposal(event: Event) -> Proposal:
     )
 
 
+@dataclass
+class Bench:
+    """The machine of one bench, as far as told."""
+
+    machine: Setting
+    boot: int
+    """Number of its present boot, among those of all benches."""
+    restarting: bool = False
+    cold: bool = False
+    boot_told: bool = False
+    """Whether it was seen to start; the first boot may have been of either kind."""
+
+
 class State:
     """Scratch for one fold."""
 
@@ -66,10 +79,8 @@ class State:
         self.runs: list[Run] = []
         self.open: dict[int, Event] = {}
         self.accepted: dict[str, float] = {}
-        self.machine: Setting = {}
-        self.restarting = False
-        self.boot = 1
-        self.cold = False
+        self.benches: dict[str, Bench] = {}
+        self.boots = 0
         self.changes: list[Changed] = []
         self.milestones: list[Milestone] = []
         self.closed = ""
@@ -78,8 +89,21 @@ class State:
         self.number = 1
         self.told = 0
 
-    def history(self) -> History:
-        """What the entries so far come to."""
+    def at(self, bench: str) -> Bench:
+        """The machine of a bench; one that was not told of yet is at stock."""
+        if bench not in self.benches:
+            self.boots += 1
+            self.benches[bench] = self._unknown(self.boots)
+        return self.benches[bench]
+
+    def _unknown(self, boot: int) -> Bench:
+        return Bench(dict(self.definitions[-1].stock), boot)
+
+    def history(self, bench: str | None = None) -> History:
+        """What the entries so far come to, as seen from a bench; None: the last to be told of."""
+        if bench is None:
+            bench = next(reversed(self.benches), "")
+        here = self.benches.get(bench) or self._unknown(self.boots + 1)
         return History(
             definitions=tuple(self.definitions),
             runs=tuple(self._completed()),
@@ -88,10 +112,10 @@ class State:
                 for e in self.open.values()
             },
             accepted=self.accepted,
-            machine=self.machine,
-            restarting=self.restarting,
-            boot=self.boot,
-            boot_is_cold=self.cold,
+            machine=here.machine,
+            restarting=here.restarting,
+            boot=here.boot,
+            boot_is_cold=here.cold,
             changes=tuple(self.changes),
             closed=self.closed,
             reopened=self.reopened,
@@ -125,7 +149,8 @@ class State:
         after = sum(run.outcome is not Outcome.VOID for run in self.runs)
         self.milestones.append(Milestone(kind, after, what, up_to))
 
-    def restart(self, cold: bool) -> None:
-        """The machine starts anew: a new cluster of runs."""
-        self.boot += 1
-        self.cold = cold
+    def restart(self, here: Bench, cold: bool) -> None:
+        """A machine starts anew: a new cluster of runs."""
+        self.boots += 1
+        here.boot, here.boot_told = self.boots, True
+        here.cold = cold

@@ -5,11 +5,19 @@ from planner.store.file import FileLedger
 from planner.store.heads import ChainedLedger, contains
 from planner.store.known import remember
 from planner.store.memory import MemoryLedger
+from planner.store.mirror import mirror_ledger
 from planner.store.moving import move_to_folder, move_to_server
 from planner.store.place import MEMORY, Place, definition_text, new_place, open_place
 from planner.store.server import ServerLedger
 from planner.store.set_aside import repair
-from planner.store.settings import refuse_password, store_settings, write_store
+from planner.store.settings import (
+    StoreSettings,
+    refuse_password,
+    set_mirror,
+    store_settings,
+    write_store,
+)
+from planner.store.taking_back import take_back
 
 __all__ = [
     "MEMORY",
@@ -19,10 +27,12 @@ __all__ = [
     "MemoryLedger",
     "Place",
     "ServerLedger",
+    "StoreSettings",
     "contains",
     "definition_text",
     "is_address",
     "masked",
+    "mirror_ledger",
     "move_to_folder",
     "move_to_server",
     "new_place",
@@ -31,6 +41,8 @@ __all__ = [
     "refuse_password",
     "remember",
     "repair",
+    "set_mirror",
     "store_settings",
+    "take_back",
     "write_store",
 ]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planner.errors import DefinitionError, InputError, LedgerUnwritable, StudyMissing
+from planner.store.disk import replace_synced, sync_folder
 
 DEFINITION = "study.toml"
 LEDGER = "ledger.jsonl"
@@ -60,7 +61,8 @@ class StudyFolder:
             raise StudyMissing(f"{self.path}: holds a study already, expected a new place")
         try:
             self.path.mkdir(parents=True, exist_ok=True)
-            self.definition.write_text(text, encoding="utf-8", newline="\n")
+            replace_synced(self.definition, text.encode())
+            sync_folder(self.path.parent)
         except OSError as error:
             raise LedgerUnwritable(f"{self.path}: cannot be written ({error.strerror})") from None
 

@@ -79,8 +79,7 @@ def move_to_folder(folder: Path) -> str:
 
     with locked(file, _TIMEOUT_S):
         ServerLedger(address).take_away(keep, renamed)
-        (folder / FILE).unlink(missing_ok=True)
-        sync_folder(folder)
+        write_store(folder, None)
     return renamed
 
 

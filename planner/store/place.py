@@ -13,6 +13,7 @@ from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger
 from planner.store.known import require_known
 from planner.store.memory import MemoryLedger
+from planner.store.mirror import Mirror
 from planner.store.server import ServerLedger
 from planner.store.settings import FILE, store_settings
 
@@ -80,8 +81,8 @@ def new_place(place: str | os.PathLike[str], text: str) -> Place:
     return Place(FileLedger(folder.ledger), folder.read_definition)
 
 
-def open_place(place: str | os.PathLike[str]) -> Place:
-    """The place where a study stands.
+def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> Place:
+    """The place where a study stands; `mirror`: the file that holds a second copy of its ledger.
 
     Raises:
         InputError: an address that cannot be, or one in a folder's `store.toml` that the person
@@ -93,7 +94,8 @@ def open_place(place: str | os.PathLike[str]) -> Place:
     folder = StudyFolder(Path(place))
     if (server := store_settings(folder.path).server) is None:
         folder.require()
-        return Place(FileLedger(folder.ledger), folder.read_definition)
+        ledger = FileLedger(folder.ledger, mirror=Mirror(Path(mirror)) if mirror else None)
+        return Place(ledger, folder.read_definition)
     require_known(server, str(folder.path / FILE))
     own = folder.definition.exists()
     return Place(

@@ -3,7 +3,6 @@
 It is not part of the definition, since every bench has its own disks and its own way to a server.
 """
 
-import os
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +10,7 @@ from pathlib import Path
 from planner.domain.table import Table
 from planner.errors import DefinitionError, InputError, LedgerUnwritable
 from planner.store.address import EXAMPLE, Address, parse_address
+from planner.store.disk import replace_synced
 from planner.store.folder import StudyFolder
 
 FILE = "store.toml"
@@ -21,8 +21,16 @@ _LARGEST = 100_000
 class StoreSettings:
     """What `store.toml` says."""
 
+    mirror: str = ""
+    """Folder, on another disk, for a second copy of the ledger; a whole path, or from `~`."""
     server: Address | None = None
     """The server that holds the ledger; None: it stands in the study's folder."""
+
+    def mirror_file(self, study: Path) -> Path | None:
+        """The file that holds the second copy; None: none is kept."""
+        if not self.mirror:
+            return None
+        return Path(self.mirror).expanduser() / f"{study.resolve().name}.jsonl"
 
 
 def store_settings(study: Path) -> StoreSettings:
@@ -46,9 +54,11 @@ def store_settings(study: Path) -> StoreSettings:
         table = Table(tomllib.loads(raw.decode("utf-8-sig")), str(file))
     except (ValueError, RecursionError) as error:
         raise DefinitionError(f"{file}: not readable as TOML: {error}") from None
-    server = table.take("store")
+    mirror, server = table.text_or("mirror", at_most=1000), table.take("store")
     table.done()
-    return StoreSettings(None if server is None else _address(server, file))
+    if mirror and not Path(mirror).expanduser().is_absolute():
+        raise table.fail("mirror", mirror, "the whole path of a folder, as /mnt/stick")
+    return StoreSettings(mirror, None if server is None else _address(server, file))
 
 
 def _address(written: object, file: Path) -> Address:
@@ -62,22 +72,43 @@ def _address(written: object, file: Path) -> Address:
     return address
 
 
-def write_store(study: Path, address: Address) -> None:
-    """Write the `store.toml` of a study that stands on a server; whole or not at all.
+def set_mirror(study: Path, mirror: str) -> None:
+    """Write the folder for the second copy into `store.toml`; empty: none. All else stays.
+
+    Raises:
+        DefinitionError: what stands there cannot be read.
+        LedgerUnwritable: the disk refused.
+    """
+    _set(study, "mirror", mirror)
+
+
+def write_store(study: Path, address: Address | None) -> None:
+    """Write the server into `store.toml`; None: there is none any more. All else stays.
 
     Raises:
         InputError: the address holds a password, which no file is to keep.
+        DefinitionError: what stands there cannot be read.
         LedgerUnwritable: the disk refused.
     """
-    refuse_password(address)
-    file, part = study / FILE, study / f"{FILE}.part"
-    text = f"# Where the ledger of this study stands: docs/store.md.\nstore = {address.shown!r}\n"
+    if address is not None:
+        refuse_password(address)
+    _set(study, "store", "" if address is None else address.shown)
+
+
+def _set(study: Path, key: str, value: str) -> None:
+    import tomlkit  # takes 30 ms to load, and only this needs it
+
+    file = study / FILE
+    store_settings(study)
     try:
-        with part.open("w", encoding="utf-8", newline="\n") as opened:
-            opened.write(text)
-            opened.flush()
-            os.fsync(opened.fileno())
-        part.replace(file)
+        document = tomlkit.parse(file.read_text("utf-8-sig") if file.exists() else "")
+        document.pop(key, None)
+        if value:
+            document.add(key, tomlkit.item(value))
+        if document:
+            replace_synced(file, tomlkit.dumps(document).encode())
+        else:
+            file.unlink(missing_ok=True)
     except OSError as error:
         raise LedgerUnwritable(f"{file}: cannot be written ({error.strerror})") from None
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from planner import Study
+from planner.bench import bench_name
 from planner.errors import RecordError
 from tests.study.makers import look
 
@@ -45,7 +46,7 @@ def ran_together(
 
 def asked_in(folders: Sequence[Path], **environment: str) -> list[Any]:
     """The next proposal of each folder, as a process of that environment looks at it."""
-    process = _started("look", folders, **environment)
+    process = _started("look", folders, PLANNER_BENCH=bench_name(), **environment)
     told, _ = process.communicate("go\n", timeout=60)
     return json.loads(told.removeprefix("ready\n"))
 

@@ -221,7 +221,7 @@ def test_a_move_that_was_cut_off_goes_on(tmp_path: Path, monkeypatch) -> None:
                 move_to_folder(folder)
         assert Study.open(url).head == head
     with monkeypatch.context() as cut:
-        cut.setattr(Path, "unlink", power_cut)
+        cut.setattr("planner.store.settings._set", power_cut)
         with pytest.raises(KeyboardInterrupt):
             move_to_folder(folder)
     move_to_folder(folder)
