@@ -67,7 +67,7 @@ class Way:
     def _pass_on(self, client: socket.socket, server: socket.socket) -> None:
         """Hears both ends until one is done, or the cut has come."""
         cutting, unheard = False, b""
-        with suppress(OSError):
+        with suppress(OSError, ValueError):  # ended, or closed under its feet
             while True:
                 for end in select.select([client, server], [], [])[0]:
                     if not (said := end.recv(1 << 20)):
@@ -84,7 +84,7 @@ class Way:
                     elif (unheard := unheard + said).endswith(_READY):
                         raise ConnectionResetError
         for end in (client, server):
-            with suppress(OSError):
+            with suppress(OSError, ValueError):  # ended, or closed under its feet
                 end.shutdown(socket.SHUT_RDWR)
 
 
