@@ -95,7 +95,7 @@ class StudyFolder:
                 raise InputError(
                     f"{entry.path}: leads out of the study's folder, expected a file in it"
                 )
-            if not (entry.is_file() or entry.is_dir() or entry.is_symlink()):
+            if os.path.exists(entry.path) and not (entry.is_file() or entry.is_dir()):
                 raise InputError(f"{entry.path}: expected a file, not a pipe or device")
 
     def require(self) -> None:
