@@ -97,8 +97,8 @@ class StudyFolder:
                 raise InputError(
                     f"{entry.path}: leads out of the study's folder, expected a file in it"
                 )
-            if not entry.is_file() and not entry.is_symlink():
-                raise InputError(f"{entry.path}: expected a file, not a folder, pipe or device")
+            if os.path.exists(entry.path) and not (entry.is_file() or entry.is_dir()):
+                raise InputError(f"{entry.path}: expected a file, not a pipe or device")
 
     def require(self) -> None:
         """Raises StudyMissing unless a study stands there."""
