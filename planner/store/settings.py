@@ -105,9 +105,9 @@ def _set(study: Path, key: str, value: str) -> None:
         document.pop(key, None)
         if value:
             document.add(key, tomlkit.item(value))
-        if document:
+        if document or (key != "store" and file.exists()):
             replace_synced(file, tomlkit.dumps(document).encode())
-        else:
+        else:  # a study in its folder needs none
             file.unlink(missing_ok=True)
     except OSError as error:
         raise LedgerUnwritable(f"{file}: cannot be written ({error.strerror})") from None
