@@ -10,6 +10,7 @@ from math import isclose, isfinite
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
+from planner.domain.drive import WENT_DOWN
 from planner.domain.expression import Inequality
 from planner.domain.knob import Harder, Knob, Value
 from planner.domain.outcome import Outcome
@@ -29,8 +30,9 @@ class Gate:
 
     definition: Definition
     accepted: Mapping[str, float]
-    no_starts: frozenset[_Key]
-    """Settings that failed to start and that nothing since speaks for."""
+    deadly: Mapping[_Key, str]
+    """Settings that failed to start or took an unwatched machine down, and what they did; nothing
+    since speaks for them."""
     too_hot: tuple[tuple[Run, str], ...]
     """Runs that pushed a reading past its stop, with the reading."""
     outlook: Outlook
@@ -68,8 +70,8 @@ class Gate:
             for run, reading in self.too_hot
             if _at_least_as_hot(self.definition, setting, run.ran)
         ]
-        if _key(self.definition, setting) in self.no_starts:
-            found.append("it failed to start, and nothing since speaks for it")
+        if did := self.deadly.get(_key(self.definition, setting)):
+            found.append(f"it {did}, and nothing since speaks for it")
         return found + self.outlook.objections(setting)
 
     def permits(self, setting: Mapping[str, Value]) -> bool:
@@ -104,22 +106,30 @@ class Gate:
 def gate_of(history: History, everyday_only: bool = False) -> Gate:
     """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
     latest = len(history.changes)
-    no_starts: set[_Key] = set()
+    deadly: dict[_Key, str] = {}
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
     stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
-        if run.outcome is Outcome.NO_START and run.epoch == latest:
-            no_starts.add(_key(definition, run.ran))
-        elif run.outcome.held and no_starts:
-            no_starts.discard(_key(definition, run.ran))
+        if run.epoch == latest and (did := _deadly(run)):
+            deadly[_key(definition, run.ran)] = did
+        elif run.outcome.held and deadly:
+            deadly.pop(_key(definition, run.ran), None)
         if run.readings and run.epoch == latest:
             for name, stop in stops:
                 if run.readings.get(name, stop) > stop:
                     too_hot.append((run, name))
     accepted = {} if everyday_only else history.accepted
     hot = tuple(too_hot)
-    return Gate(definition, accepted, frozenset(no_starts), hot, outlook_of(history))
+    return Gate(definition, accepted, deadly, hot, outlook_of(history))
+
+
+def _deadly(run: Run) -> str:
+    """What it did that must not happen again while nobody watches; empty: nothing such."""
+    if run.outcome is Outcome.NO_START:
+        return "failed to start"
+    down = run.outcome is Outcome.CRASH and run.symptom.startswith(WENT_DOWN)
+    return f"took the machine down in run {run.number}" if down else ""
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:

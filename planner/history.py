@@ -84,6 +84,32 @@ class History:
         """Runs by their number."""
         return {run.number: run for run in self.runs}
 
+    def expecting(self) -> "History":
+        """The history in which every pending run has ended as is most likely, so far unscored.
+
+        What is chosen under it is not what another bench is about to find out: the "kriging
+        believer" of D. Ginsbourger, R. Le Riche and L. Carraro, Kriging is well-suited to
+        parallelize optimization, 2010.
+        """
+        return replace(self, runs=(*self.runs, *map(self._expected, self.pending.values())))
+
+    def _expected(self, asked: Proposal) -> Run:
+        return Run(
+            number=asked.number,
+            outcome=Outcome.PASS if asked.pass_probability >= 0.5 else Outcome.CRASH,
+            settings=asked.settings,
+            ran=asked.settings,
+            workload=asked.workload,
+            run_minutes=asked.run_minutes,
+            minutes=asked.minutes,
+            usual_minutes=asked.minutes,
+            boot=self.boot,
+            cold=self.boot_is_cold,
+            definition=len(self.definitions) - 1,
+            bench=asked.bench,
+            epoch=len(self.changes),
+        )
+
     def against_machine(self, proposal: Proposal) -> Proposal:
         """The proposal with its changes against what the machine holds now."""
         knobs = self.definition.knobs

@@ -30,7 +30,7 @@ class Journal:
         """All that the ledger tells now."""
         self._sync()
         if self._history is None:
-            self._history = self._replay.history()
+            self._history = self._replay.history(self.bench)
         return self._history
 
     @property

@@ -33,7 +33,23 @@ class Searching:
             RecordError: terms that this aim cannot keep to.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
-        return self._aim(history).next_entry(history, boot_mark, terms)
+        body, reason = self._aim(history).next_entry(history, boot_mark, terms)
+        if body is None or not history.pending:
+            return body, reason
+        return self._beside(history, boot_mark, terms) or body, reason
+
+    def _beside(self, history: History, boot_mark: str, terms: Terms) -> "Body | None":
+        """The entry to write while other benches are at runs of their own.
+
+        None where nothing would be left to ask for if those end as is likely.
+        """
+        expected = history.expecting()
+        aim = Searching()._aim(expected)  # what is kept of searches is of what was told
+        body, _ = aim.next_entry(expected, boot_mark, terms)
+        if body is not None:
+            told = ", ".join(f"{p.number} at {p.bench}" for p in history.pending.values())
+            body["reason"] += f"; run {told} taken to end as is likely"
+        return body
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""

@@ -24,7 +24,7 @@ TIMING = {
     "change_minutes": 0.5,
 }
 READINGS = [{"name": "hot", "unit": "C", "stop": 95}, {"name": "room", "unit": "C"}]
-NOT_TOLD = ("number", "bench", "boot_mark", "time")
+NOT_TOLD = ("number", "bench", "boot_mark", "time", "entry")
 
 
 def bench_tables(**study: Any) -> dict[str, Any]:
