@@ -64,15 +64,17 @@ def _propose(study: "Study") -> "Proposal | None":
 
 
 def _print(opened: Opened, proposal: "Proposal | None", owed: bool, json: bool) -> None:
-    from planner.report.text.documents import json_text, next_document
     from planner.report.text.proposal import answer_owed_text, proposal_text
-    from planner.report.text.verdict import verdict_text
 
     history = opened.study.history
     best, everyday = recommendations(opened.study)
     if json:
+        from planner.report.text.documents import json_text, next_document
+
         out_json(json_text(next_document(history, proposal, owed, best, everyday)))
     elif proposal is None:
+        from planner.report.text.verdict import verdict_text
+
         out(verdict_text(history, best, everyday, opened.suffix, width()))
     elif owed:
         talk(answer_owed_text(proposal, history, opened.suffix, width()))
