@@ -19,6 +19,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
+from operator import sub
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Setting, Value
@@ -76,7 +77,7 @@ class ReadingForecast:
         """What it would come to at a setting."""
         load = self.load.of(setting)
         mean, deviation = self.line.at((1.0, *load))
-        away = min(sum(abs(a - b) for a, b in zip(load, row, strict=True)) for row in self.rows)
+        away = min([sum(map(abs, map(sub, load, row))) for row in self.rows])
         bend = self.scale * (_BEND * away + _CURL * away**2)
         deviation = (deviation**2 + bend**2) ** 0.5
         mean += float(setting[self.coolant]) if self.coolant else self.room

@@ -11,9 +11,8 @@ from itertools import pairwise
 from typing import Any
 
 from matplotlib import style
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
+from planner.report.pictures.artists import Axes, Figure
 from planner.report.pictures.inks import INK, SOFT
 
 DOTS_PER_INCH = 150
@@ -26,6 +25,7 @@ _LOOK: list[Any] = [
         "font.family": ["DejaVu Sans"],  # comes with matplotlib, so labels are as wide everywhere
         "font.size": 9.0,
         "text.parse_math": False,  # a name may hold a dollar sign
+        "text.hinting": "no_hinting",  # as SVG has it; fitting letters to pixels takes long
         "svg.hashsalt": "planner",
         "hatch.linewidth": 0.6,
     },

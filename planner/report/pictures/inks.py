@@ -4,7 +4,7 @@ The palette of Okabe and Ito, Color Universal Design (2008): told apart by colou
 the ones used here also differ in lightness, for print in grey.
 """
 
-from matplotlib.patheffects import withStroke
+from planner.report.pictures.artists import withStroke
 
 INK = "#000000"
 SOFT = "#444444"
