@@ -7,6 +7,7 @@ from typing import Any
 from planner.bench import utc_now
 from planner.domain.event import Event, Kind
 from planner.domain.ledger import Head, Ledger
+from planner.entries.definitions import defined_entry
 from planner.errors import LedgerConflict
 from planner.history import History
 from planner.replay import Replay
@@ -82,6 +83,22 @@ class Journal:
             body = build(self.history)
             if self.attempt(kind, body):
                 return body
+        raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def define(self, read: Callable[[], str]) -> bool:
+        """Append the definition that `read` gives; False where it stands already.
+
+        Raises:
+            DefinitionError: it cannot be taken.
+            LedgerConflict: other writers kept coming first.
+        """
+        for _ in range(TRIES):
+            text = read()
+            known = None if self.is_empty() else self.history
+            if known is not None and known.definition.text == text:
+                return False
+            if self.attempt(Kind.DEFINED, defined_entry(known, text)):
+                return True
         raise LedgerConflict("other writers kept coming first; nothing was written")
 
     def _sync(self) -> None:

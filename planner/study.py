@@ -235,19 +235,13 @@ class Study:
         return self._searching.blame(self.history, run)
 
     def adopt(self) -> bool:
-        """Take over an edited study.toml; False where nothing was edited.
+        """Take over an edited study.toml; False where nothing was edited, or another did so first.
 
         Raises:
             DefinitionError: it cannot be taken; the last good definition stays.
         """
-        if self._place.read_definition is None:
-            return False
-        text = self._place.read_definition()
-        known = None if self._journal.is_empty() else self.history
-        if known is not None and known.definition.text == text:
-            return False
-        self._journal.append(Kind.DEFINED, defined_entry(known, text))
-        return True
+        read = self._place.read_definition
+        return read is not None and self._journal.define(read)
 
     @cached_property
     def _searching(self) -> "Searching":
