@@ -4,7 +4,7 @@ It refuses and never clamps: a setting that must not be proposed is a defect of 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import isclose, isfinite
 
@@ -18,7 +18,7 @@ from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
 from planner.forecast.outlook import Outlook, outlook_of
-from planner.history import History
+from planner.history import History, once
 
 _Key = tuple[Value | None, ...]
 """A setting's values in the order of the study's knobs."""
@@ -105,6 +105,12 @@ class Gate:
 
 def gate_of(history: History, everyday_only: bool = False) -> Gate:
     """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
+    gate = _everyday_gate(history)
+    return gate if everyday_only else replace(gate, accepted=history.accepted)
+
+
+@once
+def _everyday_gate(history: History) -> Gate:
     latest = len(history.changes)
     deadly: dict[_Key, str] = {}
     too_hot: list[tuple[Run, str]] = []
@@ -119,9 +125,7 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
             for name, stop in stops:
                 if run.readings.get(name, stop) > stop:
                     too_hot.append((run, name))
-    accepted = {} if everyday_only else history.accepted
-    hot = tuple(too_hot)
-    return Gate(definition, accepted, deadly, hot, outlook_of(history))
+    return Gate(definition, {}, deadly, tuple(too_hot), outlook_of(history))
 
 
 def _deadly(run: Run) -> str:

@@ -1,14 +1,17 @@
 """What a study knows, as told by its ledger: everything that strategies and renderers may see."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import TypeVar, cast
 
 from planner.domain.definition import Definition
 from planner.domain.event import Kind
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Proposal, Run
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -119,3 +122,20 @@ class History:
             if name in knobs and self.machine[name] != value
         )
         return replace(proposal, changes=changes)
+
+
+def once(derive: Callable[[History], T]) -> Callable[[History], T]:
+    """Work a function of the history alone out once for each history.
+
+    The answer is kept with the history, as its own derived properties are: it never changes.
+    """
+    name = f"{derive.__module__}.{derive.__qualname__}"
+
+    @wraps(derive)
+    def derived(history: History) -> T:
+        known = history.__dict__
+        if name not in known:
+            known[name] = derive(history)
+        return cast(T, known[name])
+
+    return derived

@@ -189,14 +189,9 @@ class Study(ReadStudy):
         self._journal.append(Kind.REOPENED, {})
 
     def adopt(self) -> bool:
-        """Take over an edited study.toml; False where nothing was edited.
+        """Take over an edited study.toml; False where nothing was edited, or another did so first.
 
         Raises:
             DefinitionError: it cannot be taken; the last good definition stays.
         """
-        known = None if self._journal.is_empty() else self.history
-        told = [old.text for old in known.definitions] if known else []
-        if (text := self._place.edited(told)) is None:
-            return False
-        self._journal.append(Kind.DEFINED, defined_entry(known, text))
-        return True
+        return self._journal.define(self._place.edited)

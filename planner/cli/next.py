@@ -95,22 +95,25 @@ def _print(
     json: bool,
     others: "Sequence[Alternative]" = (),
 ) -> None:
-    from planner.report.text.alternatives import alternatives_text
-    from planner.report.text.documents import json_text, next_document
     from planner.report.text.proposal import answer_owed_text, proposal_text
-    from planner.report.text.verdict import verdict_text
 
     history = opened.study.history
     best, everyday = recommendations(opened.study)
     if json:
+        from planner.report.text.documents import json_text, next_document
+
         out_json(json_text(next_document(history, proposal, owed, best, everyday, others)))
     elif proposal is None:
+        from planner.report.text.verdict import verdict_text
+
         out(verdict_text(history, best, everyday, opened.suffix, width()))
     elif owed:
         talk(answer_owed_text(proposal, history, opened.suffix, width()))
     else:
         out(proposal_text(proposal, history, best, everyday, opened.suffix, width()))
         if others:
+            from planner.report.text.alternatives import alternatives_text
+
             out("\n" + alternatives_text(others, history, width()))
         if not history.evidence:
             talk(

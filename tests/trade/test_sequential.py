@@ -64,6 +64,7 @@ def test_course_equals_played_tests() -> None:
     assert course.accepts == pytest.approx(accepted.mean(), abs=4 * 0.5 / 20_000**0.5)
 
 
+@pytest.mark.slow
 @given(st.floats(0.01, 0.2), st.floats(0.05, 0.4), st.floats(0.02, 0.3), st.floats(0.02, 0.3))
 def test_true_risks_add_up_to_no_more_than_stated(
     good: float, more: float, alpha: float, beta: float

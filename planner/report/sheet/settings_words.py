@@ -66,6 +66,7 @@ def _mark(line: Line, mark: Mark) -> str:
         text = f"{OWN_RISK}: above stock, and no everyday ceiling is filled in"
     else:
         text = f"{OWN_RISK}: above {with_unit(mark.everyday, line.unit)}"
-    if mark.hard_stop is None:
+    if mark.last is None:
         return text
-    return f"{text}, PAST THE HARD STOP of {with_unit(mark.hard_stop, line.unit)}"
+    last = "HARD STOP" if mark.stops else "LAST CEILING"
+    return f"{text}, PAST THE {last} of {with_unit(mark.last, line.unit)}"
