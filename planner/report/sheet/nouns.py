@@ -98,7 +98,7 @@ class Sheet:
     study: str
     aim: str
     knob: str
-    """The searched knob; empty: the study has none with a range."""
+    """The searched knob; empty: the study has none with a range, or is after no single one."""
     along: str
     """The second knob of a frontier; empty: the aim is another."""
     days: tuple[str, ...]
