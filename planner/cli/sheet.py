@@ -108,8 +108,7 @@ def _spare(file: Path) -> None:
 
 
 def _write(sheet: "Sheet", file: Path) -> None:
-    from planner.report.sheet.markdown import markdown_text
-    from planner.report.sheet.page import page_text
+    from planner.report.sheet.forms import markdown_text, page_text
 
     text = markdown_text(sheet) if file.suffix.lower() == ".md" else page_text(sheet)
     try:

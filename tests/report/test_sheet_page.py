@@ -6,9 +6,9 @@ from html.parser import HTMLParser
 
 import pytest
 
-from planner.report.sheet.look import DARK, LIGHT, style_text
-from planner.report.sheet.page import page_text
-from planner.report.sheet.plain import one_line
+from planner.report.sheet.forms import page_text
+from planner.report.written.look import DARK, LIGHT, style_text
+from planner.report.written.plain import one_line
 from tests.report.sheets import EVIL, PICTURE, SHEETS
 
 EMPTY = {"meta", "img"}

@@ -10,8 +10,9 @@ from planner.models.findings import Recommendation
 from planner.models.frontier.findings import Frontier
 from planner.report.sheet.claimed import Evidence
 from planner.report.sheet.claims import claims_of, told_changes, unclaimed_scores
-from planner.report.sheet.nouns import Attached, CeilingLine, Kept, Search, Sheet, Traced
+from planner.report.sheet.nouns import CeilingLine, Kept, Search, Sheet, Traced
 from planner.report.sheet.settings import lines_of_setting
+from planner.report.written.blocks import Attached
 
 _DAY = len("2026-01-02")
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from planner.domain.quantity import format_number
-from planner.report.sheet.blocks import Block, Facts, Heading, Strong, Table, Words
 from planner.report.sheet.claimed import Claimed
 from planner.report.sheet.line import Line
 from planner.report.sheet.nouns import Kept, Sheet
@@ -18,6 +17,7 @@ from planner.report.sheet.words_of_record import (
 from planner.report.sheet.words_of_rig import cost_rows
 from planner.report.sheet.words_of_search import kept_label, search_blocks
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Facts, Heading, Strong, Table, Words
 
 TITLE = "Settings sheet: "
 """How every sheet begins, by which one is known again."""

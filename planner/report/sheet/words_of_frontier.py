@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from planner.models.frontier.findings import FrontierPoint
-from planner.report.sheet.blocks import Block, Heading, Paragraph, Strong, Table, Words
 from planner.report.sheet.nouns import Traced
 from planner.report.sheet.settings_words import OWN_RISK
 from planner.report.text.frontier import in_range, to_keep
+from planner.report.written.blocks import Block, Heading, Paragraph, Strong, Table, Words
 
 
 def frontier_blocks(traced: Traced | None) -> Iterator[Block]:

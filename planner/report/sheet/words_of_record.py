@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from planner.domain.quantity import with_unit
-from planner.report.sheet.blocks import Block, Digits, Facts, Files, Heading, Paragraph, Table
 from planner.report.sheet.nouns import CeilingLine, Sheet
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Digits, Facts, Files, Heading, Paragraph, Table
 
 _CAUTIONS = (
     "These values held on one machine under the conditions above. Another sample of the same"

@@ -1,4 +1,4 @@
-"""A sheet as one HTML file that needs nothing else: no script, no resource from outside.
+"""A document as one HTML file that needs nothing else: no script, no resource from outside.
 
 Everything that people typed is escaped, pictures are data in `img` elements, where no script of
 an SVG can run (HTML standard, images), and a policy in the page forbids all but its own style.
@@ -6,32 +6,35 @@ an SVG can run (HTML standard, images), and a policy in the page forbids all but
 
 import re
 from base64 import b64encode
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from html import escape
 
-from planner.report.sheet.blocks import (
-    Block,
+from planner.report.written.blocks import (
+    Attached,
     Digits,
+    Drawn,
     Facts,
     Files,
     Heading,
+    Link,
+    Listing,
+    PageBlock,
     Paragraph,
     Strong,
     Table,
     Words,
     parts_of,
 )
-from planner.report.sheet.look import style_text
-from planner.report.sheet.nouns import Attached, Sheet
-from planner.report.sheet.plain import one_line
-from planner.report.sheet.words import blocks_of, title
+from planner.report.written.look import style_text
+from planner.report.written.plain import many_lines, one_line
 
 _TIED = re.compile(r"(?<=\d) (?=[A-Za-z\N{DEGREE SIGN}])")
 _POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
 
 
-def page_text(sheet: Sheet) -> str:
-    """The whole page; ends with a line feed."""
+def page_of(title: str, blocks: Iterable[PageBlock], contents: str = "") -> str:
+    """The whole page; ends with a line feed. `contents`: heading of a list of its parts."""
+    whole = list(blocks)
     lines = [
         "<!doctype html>",
         '<html lang="en-GB">',
@@ -39,12 +42,14 @@ def page_text(sheet: Sheet) -> str:
         '<meta charset="utf-8">',
         f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        f"<title>{_escaped(title(sheet))}</title>",
+        f"<title>{_escaped(title)}</title>",
         f"<style>\n{style_text()}</style>",
         "</head>",
         "<body>",
         "<main>",
-        *(line for block in blocks_of(sheet) for line in _lines(block)),
+        *(line for block in whole[:1] for line in _lines(block)),
+        *(_contents(contents, whole) if contents else ()),
+        *(line for block in whole[1:] for line in _lines(block)),
         "</main>",
         "</body>",
         "</html>",
@@ -52,21 +57,54 @@ def page_text(sheet: Sheet) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _lines(block: Block) -> list[str]:
+def _contents(name: str, blocks: Sequence[PageBlock]) -> list[str]:
+    """Links to the parts that can be named."""
+    parts = [b for b in blocks if isinstance(b, Heading) and b.level == 2 and b.anchor]
+    links = [f"<li>{_inline(Link(part.text, part.anchor))}</li>" for part in parts]
+    return [f'<nav aria-label="{_escaped(name)}">', "<ul>", *links, "</ul>", "</nav>"]
+
+
+def _lines(block: PageBlock) -> list[str]:
     match block:
-        case Heading(level, text):
-            return [f"<h{level}>{_escaped(text)}</h{level}>"]
+        case Heading(level, text, anchor):
+            named = f' id="{_escaped(anchor)}"' if anchor else ""
+            return [f"<h{level}{named}>{_escaped(text)}</h{level}>"]
         case Paragraph(words):
             return [f"<p>{_inline(words)}</p>"]
         case Facts(rows):
             body = [f"{_cell('row', label)}<td>{_inline(words)}</td>" for label, words in rows]
             return ['<table class="facts">', *_body(body), "</table>"]
-        case Table(head, rows):
-            top = "".join(_cell("col", name) for name in head)
-            body = [_cell("row", first) + _cells(rest) for first, *rest in rows]
-            return ["<table>", f"<thead><tr>{top}</tr></thead>", *_body(body), "</table>"]
+        case Table():
+            return _table(block)
+        case Listing(text):
+            return [f"<pre>{escape(many_lines(text))}</pre>"]
+        case Drawn():
+            return _drawn(block)
         case Files(files):
             return [line for file in files for line in _figure(file)]
+
+
+def _table(table: Table) -> list[str]:
+    top = "".join(_cell("col", name) for name in table.head)
+    body = [_cell("row", first) + _cells(rest) for first, *rest in table.rows]
+    lines = ["<table>", f"<thead><tr>{top}</tr></thead>", *_body(body), "</table>"]
+    return _aside(table.wide, lines) if table.wide else lines
+
+
+def _aside(name: str, lines: list[str]) -> list[str]:
+    """A part that can be moved sideways where it is too wide, by keyboard too."""
+    return [
+        f'<div class="wide" role="region" tabindex="0" aria-label="{_escaped(name)}">',
+        *lines,
+        "</div>",
+    ]
+
+
+def _drawn(picture: Drawn) -> list[str]:
+    data = f"data:image/svg+xml;base64,{b64encode(picture.svg).decode('ascii')}"
+    image = f'<img src="{data}" alt="{_escaped(picture.title)}">'
+    caption = f"<figcaption>{_escaped(picture.alternative)}</figcaption>"
+    return ["<figure>", *_aside(f"Picture: {picture.title}", [image]), caption, "</figure>"]
 
 
 def _body(rows: Sequence[str]) -> list[str]:
@@ -103,6 +141,8 @@ def _inline(words: Words) -> str:
                 written.append(f"<strong>{_escaped(text)}</strong>")
             case Digits(text):
                 written.append(f"<code>{_escaped(text)}</code>")
+            case Link(text, anchor):
+                written.append(f'<a href="#{_escaped(anchor)}">{_escaped(text)}</a>')
             case _:
                 written.append(_escaped(part))
     return "".join(written)
