@@ -103,7 +103,7 @@ def test_a_picture_is_data_of_an_image() -> None:
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
-@pytest.mark.parametrize("ink", ["ink", "soft", "risk"])
+@pytest.mark.parametrize("ink", ["ink", "soft", "risk", "link"])
 def test_every_ink_can_be_read_on_its_paper(palette: Mapping[str, str], ink: str) -> None:
     """At least 4.5 to 1 (WCAG 2.2, criterion 1.4.3, with its definition of contrast)."""
     light, dark = sorted((_luminance(palette[ink]), _luminance(palette["paper"])), reverse=True)

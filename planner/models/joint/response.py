@@ -55,6 +55,18 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
+    def gains(self, before: Array, after: Array) -> Array:
+        """Draws of what going from one row of coordinates to another adds to the log score.
+
+        By the elasticities alone, without the departures from them; shape (s,).
+        """
+        draws = 0.0
+        for weight, curve in zip(self.weights, self.curves, strict=True):
+            draws = draws + weight * curve.draws[:, : len(before)] @ (
+                curve.spans * (after - before)
+            )
+        return np.asarray(draws)
+
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
         return _coordinates(self.layout, self.knobs, settings)

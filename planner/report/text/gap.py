@@ -21,11 +21,12 @@ Rows = list[tuple[str, str]]
 def gap_text(definition: Definition, table: GapTable, width: int) -> str:
     """The whole table."""
     lines = prose(f"Gap of {definition.goal.name}: {table.workload}", width)
-    lines += ["", *labelled(_standing_rows(definition, table), width)]
+    rows = standing_rows(definition, table) + response_rows(definition, table)
+    lines += ["", *labelled(rows, width)]
     for target in table.targets:
-        lines += ["", *prose(_title(target), width)]
+        lines += ["", *prose(target_title(target), width)]
         lines += [
-            "  " + line for line in labelled(_target_rows(definition, table, target), width - 2)
+            "  " + line for line in labelled(target_rows(definition, table, target), width - 2)
         ]
     if not table.targets:
         text = (
@@ -45,7 +46,8 @@ def spread(value: float) -> str:
     return format_number(float(f"{value:.3g}"))
 
 
-def _standing_rows(definition: Definition, table: GapTable) -> Rows:
+def standing_rows(definition: Definition, table: GapTable) -> Rows:
+    """Where the score stands: the best, the noise, how it is made of its sub-scores."""
     best, here = table.best, table.here
     where = phrases.setting(definition, best.ran)
     rows = [("Best", f"{points(score_of(best))} in run {best.number}: {where}")]
@@ -57,7 +59,7 @@ def _standing_rows(definition: Definition, table: GapTable) -> Rows:
     if table.boots is not None and table.boots < _SURE:
         text = "boots differ more than runs of one boot do: repeat over several boots"
         rows.append(("", f"{text} ({_percent(table.boots)} by chance alone)"))
-    return [*rows, *_composite_rows(table), *_response_rows(definition, table)]
+    return [*rows, *_composite_rows(table)]
 
 
 def _percent(chance: float) -> str:
@@ -122,7 +124,8 @@ def _rule(composite: Composite) -> str:
     return f"weighted {kind}: {', '.join(weights)}"
 
 
-def _response_rows(definition: Definition, table: GapTable) -> Rows:
+def response_rows(definition: Definition, table: GapTable) -> Rows:
+    """What one step of each knob gives."""
     response = table.response
     if isinstance(response, str):
         return [("Moved by", f"not known: {response}")]
@@ -142,14 +145,16 @@ def _slopes(definition: Definition, response: Response) -> list[str]:
     return said
 
 
-def _title(target: Target) -> str:
+def target_title(target: Target) -> str:
+    """How far one score to beat is."""
     if target.gap <= 0:
         return f"{target.name}: {points(target.score)} is beaten, by {points(-target.gap)}"
     share = f"{target.gap / (target.score - target.gap):.2%}"
     return f"{target.name}: {points(target.score)} is {points(target.gap)} ({share}) above the best"
 
 
-def _target_rows(definition: Definition, table: GapTable, target: Target) -> Rows:
+def target_rows(definition: Definition, table: GapTable, target: Target) -> Rows:
+    """Whether it is noise, and what would close it."""
     rows: Rows = [("Noise", _luck(target))]
     label = "Alone"
     for part in target.parts:

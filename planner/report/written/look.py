@@ -11,6 +11,7 @@ LIGHT: Mapping[str, str] = {
     "ink": "#1a1c1e",
     "soft": "#565a5e",
     "risk": "#8a2b06",
+    "link": "#0b4f86",
     "line": "#b9bdc1",
 }
 DARK: Mapping[str, str] = {
@@ -18,9 +19,10 @@ DARK: Mapping[str, str] = {
     "ink": "#e9e6e1",
     "soft": "#b3afa8",
     "risk": "#ffb48c",
+    "link": "#9ecbf2",
     "line": "#55595d",
 }
-"""`paper` behind `ink`, `soft` labels and `risk` warnings; `line` rules tables."""
+"""`paper` behind `ink`, `soft` labels, `risk` warnings and `link`s; `line` rules tables."""
 
 _RULES = """\
 @page { size: A4; margin: 16mm 18mm; }
@@ -40,6 +42,15 @@ th[scope="row"] { min-width: 5.5rem; }
 th { color: var(--soft); font-weight: 600; }
 thead th { border-bottom-width: 2px; }
 table.facts th { width: 30%; }
+a { color: var(--link); }
+a:focus-visible, .wide:focus-visible { outline: 2px solid var(--link); outline-offset: 2px; }
+nav ul { columns: 2 14rem; list-style: none; margin: 1rem 0; padding: 0; }
+nav a { display: inline-block; padding: 0.2rem 0; }
+.wide { overflow-x: auto; }
+.wide table { min-width: 34rem; }
+.wide th, .wide td { overflow-wrap: normal; }
+.wide img { max-width: none; min-width: 36rem; width: 100%; }
+pre { font: 0.85rem/1.45 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre-wrap; }
 strong { color: var(--risk); }
 code { font: 0.88em/1.4 ui-monospace, "DejaVu Sans Mono", monospace; }
 figure { margin: 1.2rem 0; }
@@ -54,6 +65,11 @@ figcaption { color: var(--soft); font-size: 0.9rem; margin-top: 0.4rem; }
   h2, h3 { break-after: avoid; }
   tr, figure, p { break-inside: avoid; }
   figure img { max-height: 150mm; }
+  .wide { overflow: visible; }
+  .wide table, .wide img { min-width: 0; }
+  .wide img { max-width: 100%; width: auto; }
+  a { color: inherit; text-decoration: none; }
+  nav { display: none; }
 }
 """
 
