@@ -1,6 +1,8 @@
 """Gathers a report from what the ledger tells and what the study answers."""
 
 from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
 
 from planner.domain.knob import Knob
 from planner.domain.tables import Aim
@@ -15,9 +17,9 @@ from planner.report.pictures.edge import joint
 from planner.report.pictures.file import picture_bytes
 from planner.report.pictures.picture import Prepared, Wanted
 from planner.report.pictures.searched import shown_search, traced_along
-from planner.report.pictures.table import picture_named
+from planner.report.pictures.table import PICTURES, picture_named
 from planner.report.sheet.nouns import Sheet
-from planner.report.written.blocks import Drawn
+from planner.report.written.blocks import Attached, Drawn
 
 _PICTURES: Mapping[Aim, tuple[str, ...]] = {
     Aim.FRONTIER: ("frontier", "progress", "map"),
@@ -43,7 +45,7 @@ def account_of(
     along = traced_along(history)
     return Account(
         history=history,
-        sheet=sheet,
+        sheet=replace(sheet, attached=tuple(map(_unshown, sheet.attached))),
         best=best,
         version=version,
         made=made_runs(history, search, blames),
@@ -56,9 +58,14 @@ def account_of(
     )
 
 
+def _unshown(file: Attached) -> Attached:
+    """A picture of the planner's own is drawn anew in the report: it is listed only."""
+    return replace(file, content=None) if Path(file.name).stem in PICTURES else file
+
+
 def _beside(search: EdgeSearch, along: Knob | None) -> str:
     if along is None:
-        return "beside the study's other values"
+        return ""
     return f"at {along.name} {along.show(search.base[along.name])}"
 
 

@@ -89,7 +89,7 @@ class Account:
     followed: Knob | None
     """The knob whose edge is told run by run; None: of a peak attempt."""
     beside: str
-    """Beside what it is told, in words."""
+    """At which value of a frontier's second knob it is told, in words; empty of other aims."""
     gap: GapTable | None
     """None: no score can be claimed."""
     drawn: tuple[Drawn, ...] = field(repr=False)

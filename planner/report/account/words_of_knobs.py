@@ -36,24 +36,30 @@ def _edges_words(account: Account) -> str:
 
 def _rows(account: Account, learnt: Learnt) -> Iterator[tuple[str, Words]]:
     knob = learnt.knob
-    yield "Stock, and kept", f"{knob.show(knob.stock)}, {knob.show(learnt.kept)}"
+    yield "Values", f"{knob.show(knob.stock)} at stock, {knob.show(learnt.kept)} kept"
     if knob.supports:
         yield "Moves the edges of", ", ".join(knob.supports)
-    yield "Tried", f"{phrases.counted(learnt.values, 'value')}" if learnt.values else "not yet"
-    for label, found in ((_HARDEST, learnt.held), (_EASIEST, learnt.failed)):
-        if found is not None:
-            yield label, _where(learnt, found)
+    yield "Tried", _tried(learnt.values)
+    if learnt.values > 1:
+        for label, found in ((_HARDEST, learnt.held), (_EASIEST, learnt.failed)):
+            if found is not None:
+                yield label, _where(learnt, found)
     for value, (held, count) in learnt.passes.items():
         yield f"At {knob.show(value)}", f"{held} of {phrases.counted(count, 'run')} held"
     if learnt.edge is not None:
         edge = learnt.edge
-        yield "Edge", f"{edge_lies(knob, edge.interval)} ({phrases.counted(edge.runs, 'run')} tell)"
+        lies = edge_lies(knob, edge.interval).removeprefix("the edge ")
+        yield "Edge", f"{lies}, by {phrases.counted(edge.runs, 'run')}"
     elif knob.grid is not None and not knob.supports:
         yield "Edge", "no run tells of it yet"
     if learnt.blamed is not None:
         yield "Blamed for", _blamed(account, learnt.blamed)
     if learnt.pays is not None:
         yield "Gives", _pays(learnt, learnt.pays)
+
+
+def _tried(values: int) -> str:
+    return f"{values} values" if values > 1 else "one value only" if values else "not yet"
 
 
 def _where(learnt: Learnt, found: tuple[Value, int]) -> Words:
@@ -71,4 +77,4 @@ def _pays(learnt: Learnt, pays: Pays) -> str:
     way = f"from {knob.show(pays.before)} to {knob.show(pays.after)}"
     low, high = (f"{end:+.2%}" for end in pays.interval)
     sure = f"{pays.level:.0%} interval: {low} to {high}"
-    return f"{pays.middle:+.2%} of score {way} ({sure}), bends left out"
+    return f"{pays.middle:+.2%} of score {way} ({sure}), by one steady slope"

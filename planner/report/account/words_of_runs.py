@@ -27,7 +27,7 @@ from planner.report.written.blocks import (
 Rows = Iterator[tuple[str, Words]]
 _NAMED, _LEAST = 4, 0.05
 """So many knobs are named in a blame, those with at least this share."""
-_OWN = "your own"
+_OWN = "none, own run"
 
 
 def overview_blocks(account: Account) -> Iterator[PageBlock]:
@@ -38,14 +38,15 @@ def overview_blocks(account: Account) -> Iterator[PageBlock]:
         return
     knobs = phrases.traced(account.history.definition) if account.followed else []
     turned = [knob.name for knob in knobs] or ["Turned"]
-    head = ("Run", *turned, "Chance stated", "Ended", "Score", "Minutes")
-    rows = tuple(_glance(account, knobs, made) for made in account.made)
+    blamed = ["Blamed most on"] if any(made.shares for made in account.made) else []
+    head = ("Run", *turned, "Chance stated", "Ended", *blamed, "Score", "Minutes")
+    rows = tuple(_glance(account, knobs, made, bool(blamed)) for made in account.made)
     yield Table(head, rows, "The runs at a glance")
     if any(made.first_score or made.beaten is not None for made in account.made):
         yield Paragraph("A score marked * was the best that could be claimed by then.")
 
 
-def _glance(account: Account, knobs: list[Knob], made: Made) -> tuple[Words, ...]:
+def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tuple[Words, ...]:
     run = made.run
     values = [knob.show(run.ran[knob.name]) for knob in knobs]
     best = " *" if made.first_score or made.beaten is not None else ""
@@ -56,9 +57,10 @@ def _glance(account: Account, knobs: list[Knob], made: Made) -> tuple[Words, ...
         ended = (f"{run.outcome}, ", Strong("AT YOUR OWN RISK"))
     return (
         Link(str(run.number), f"run-{run.number}"),
-        *(values or [phrases.counted(len(made.turned), "knob")]),
+        *(values or [phrases.counted(len(made.turned), "knob") if made.turned else "none"]),
         stated,
         ended,
+        *([_cause(next(iter(made.shares), None))] if blamed else []),
         score,
         f"{run.minutes:.1f}",
     )
@@ -96,7 +98,7 @@ def _before(made: Made) -> Rows:
     if made.turned:
         yield "Turned", "; ".join(map(_turned, made.turned))
     if asked is None:
-        yield "Before", "a run of your own: no reason and no chance were stated"
+        yield "Before", "chosen by the person: no reason and no chance were stated"
         return
     body = asked.body
     yield "Before", f"{body['reason']}"
@@ -170,13 +172,18 @@ def _changed(account: Account, made: Made) -> Rows:
         before, after = (edge_lies(account.followed, interval) for interval in made.edge)
         if before != after:
             lay = before.removeprefix("the edge ").replace("lies", "lay", 1)
-            yield "Edge", f"{account.beside} {after}; before it {lay}"
+            place = f"{account.beside} " if account.beside else ""
+            yield "Edge", f"{place}{after.removeprefix('the edge ')}; before it {lay}"
     if made.shares:
         yield "Blamed on", _blame(made)
+
+
+def _cause(name: str | None) -> str:
+    return "" if name is None else "a stray crash" if name == STRAY else name
 
 
 def _blame(made: Made) -> str:
     """The likeliest causes with their shares."""
     named = [(n, share) for n, share in made.shares.items() if share >= _LEAST][:_NAMED]
-    shown = [f"{name if name != STRAY else 'a stray crash'} {share:.0%}" for name, share in named]
+    shown = [f"{_cause(name)} {share:.0%}" for name, share in named]
     return ", ".join(shown) or "many knobs a little"

@@ -79,7 +79,7 @@ class Drawn:
     title: str
     """What it says, in one sentence."""
     alternative: str
-    """One paragraph for those who cannot see it; shown below it to everybody."""
+    """One paragraph for those who cannot see it; anyone can open it below the picture."""
     svg: bytes = field(repr=False)
 
 

@@ -55,6 +55,7 @@ strong { color: var(--risk); }
 code { font: 0.88em/1.4 ui-monospace, "DejaVu Sans Mono", monospace; }
 figure { margin: 1.2rem 0; }
 figure img { background: #ffffff; display: block; height: auto; max-width: 100%; }
+summary { cursor: pointer; padding: 0.3rem 0; }
 figcaption { color: var(--soft); font-size: 0.9rem; margin-top: 0.4rem; }
 @media (max-width: 30rem) {
   table { font-size: 0.92rem; }
@@ -63,13 +64,14 @@ figcaption { color: var(--soft); font-size: 0.9rem; margin-top: 0.4rem; }
 @media print {
   body { font-size: 10.5pt; max-width: none; padding: 0; }
   h2, h3 { break-after: avoid; }
-  tr, figure, p { break-inside: avoid; }
+  table, tr, figure, p { break-inside: avoid; }
+  .wide table { break-inside: auto; }
   figure img { max-height: 150mm; }
   .wide { overflow: visible; }
   .wide table, .wide img { min-width: 0; }
   .wide img { max-width: 100%; width: auto; }
   a { color: inherit; text-decoration: none; }
-  nav { display: none; }
+  nav, details { display: none; }
 }
 """
 

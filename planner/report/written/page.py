@@ -28,6 +28,7 @@ from planner.report.written.blocks import (
 from planner.report.written.look import style_text
 from planner.report.written.plain import many_lines, one_line
 
+_IN_WORDS = "This picture in words"
 _TIED = re.compile(r"(?<=\d) (?=[A-Za-z\N{DEGREE SIGN}])")
 _POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
 
@@ -35,6 +36,8 @@ _POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
 def page_of(title: str, blocks: Iterable[PageBlock], contents: str = "") -> str:
     """The whole page; ends with a line feed. `contents`: heading of a list of its parts."""
     whole = list(blocks)
+    parts = [place for place, block in enumerate(whole) if _is_part(block)]
+    start = parts[0] if contents and parts else len(whole)
     lines = [
         "<!doctype html>",
         '<html lang="en-GB">',
@@ -47,9 +50,9 @@ def page_of(title: str, blocks: Iterable[PageBlock], contents: str = "") -> str:
         "</head>",
         "<body>",
         "<main>",
-        *(line for block in whole[:1] for line in _lines(block)),
+        *(line for block in whole[:start] for line in _lines(block)),
         *(_contents(contents, whole) if contents else ()),
-        *(line for block in whole[1:] for line in _lines(block)),
+        *(line for block in whole[start:] for line in _lines(block)),
         "</main>",
         "</body>",
         "</html>",
@@ -59,9 +62,13 @@ def page_of(title: str, blocks: Iterable[PageBlock], contents: str = "") -> str:
 
 def _contents(name: str, blocks: Sequence[PageBlock]) -> list[str]:
     """Links to the parts that can be named."""
-    parts = [b for b in blocks if isinstance(b, Heading) and b.level == 2 and b.anchor]
+    parts = [block for block in blocks if isinstance(block, Heading) and _is_part(block)]
     links = [f"<li>{_inline(Link(part.text, part.anchor))}</li>" for part in parts]
     return [f'<nav aria-label="{_escaped(name)}">', "<ul>", *links, "</ul>", "</nav>"]
+
+
+def _is_part(block: PageBlock) -> bool:
+    return isinstance(block, Heading) and block.level == 2 and bool(block.anchor)
 
 
 def _lines(block: PageBlock) -> list[str]:
@@ -103,7 +110,8 @@ def _aside(name: str, lines: list[str]) -> list[str]:
 def _drawn(picture: Drawn) -> list[str]:
     data = f"data:image/svg+xml;base64,{b64encode(picture.svg).decode('ascii')}"
     image = f'<img src="{data}" alt="{_escaped(picture.title)}">'
-    caption = f"<figcaption>{_escaped(picture.alternative)}</figcaption>"
+    words = f"<details><summary>{_IN_WORDS}</summary>{_escaped(picture.alternative)}</details>"
+    caption = f"<figcaption>{words}</figcaption>"
     return ["<figure>", *_aside(f"Picture: {picture.title}", [image]), caption, "</figure>"]
 
 
