@@ -52,11 +52,6 @@ def _account(study: "Study", folder: Path, attach: list[str]) -> "Account":
     from planner.report.account.gather import account_of
 
     history = study.history
-    if history.definition.searched is None:
-        raise InputError(
-            f"{history.definition.goal.name}: study.toml: [[knob]]: expected one with low, high and"
-            " step; without one there is no search to report"
-        )
     peak = history.definition.goal.aim is Aim.PEAK
     failed = [run.number for run in history.evidence if run.outcome.failed] if peak else []
     return account_of(

@@ -61,14 +61,6 @@ def test_slips(given: list[str], said: str) -> None:
     assert not (folder / "report.html").exists()
 
 
-def test_without_a_range_there_is_nothing_to_report() -> None:
-    """The message says what the study file lacks."""
-    text = STUDY.split("[[knob]]")[0] + '[[knob]]\nname = "gear"\nharder = "choice"\n'
-    made(text=text + 'choices = [1, 2]\nstock = 1\n\n[[workload]]\nname = "load"\n')
-    answer = planner("report")
-    assert (answer.exit_code, "expected one with low, high and" in answer.stderr) == (2, True)
-
-
 def test_own_pictures_are_attached_and_the_planner_s_are_not_shown_twice() -> None:
     """Each is named by its hash; what `plot` drew is drawn anew in the report."""
     folder = evening()

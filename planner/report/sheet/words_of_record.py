@@ -73,8 +73,9 @@ def ledger_blocks(sheet: Sheet) -> Iterator[Block]:
         "The ledger is the append-only record of every run behind this document, and its head"
         f" stands for all {phrases.counted(head.seq, 'entry', 'entries')} up to it. Against a"
         " head that was given away earlier it is tamper-evident: the command above, typed in the"
-        " study's folder, says whether anything up to there was changed, added or lost. It is no proof of"
-        " honesty: it does not say that an entry was true when it was written, nor when that was."
+        " study's folder, says whether anything up to there was changed, added or lost. It is no"
+        " proof of honesty: it does not say that an entry was true when it was written, nor when"
+        " that was."
     )
 
 
