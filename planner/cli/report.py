@@ -1,6 +1,6 @@
 """`planner report`."""
 
-from importlib.metadata import version
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -60,5 +60,5 @@ def _account(study: "Study", folder: Path, attach: list[str]) -> "Account":
         study.recommendation(),
         study.edges(),
         {number: study.blame(number).shares for number in failed},
-        version("bench-planner"),
+        import_module("planner").__version__,
     )

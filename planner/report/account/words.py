@@ -22,7 +22,7 @@ from planner.report.text.gap import response_rows, standing_rows, target_rows, t
 from planner.report.written.blocks import Facts, Heading, Link, PageBlock, Paragraph
 from planner.report.written.page import page_of
 
-TITLE = "Report: "
+TITLE = "Report of the study "
 """How every report begins, by which one is known again."""
 
 

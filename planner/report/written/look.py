@@ -37,7 +37,7 @@ p { margin: 0.7rem 0; }
 table { border-collapse: collapse; margin: 0.7rem 0; width: 100%; }
 th, td { border-bottom: 1px solid var(--line); padding: 0.3rem 0.8rem 0.3rem 0; text-align: left;
   vertical-align: top; }
-table:not(.facts) td { overflow-wrap: break-word; }
+table:not(.facts) td, thead th { overflow-wrap: break-word; }
 th[scope="row"] { min-width: 5.5rem; }
 th { color: var(--soft); font-weight: 600; }
 thead th { border-bottom-width: 2px; }
@@ -47,7 +47,7 @@ a:focus-visible, .wide:focus-visible { outline: 2px solid var(--link); outline-o
 nav ul { columns: 2 14rem; list-style: none; margin: 1rem 0; padding: 0; }
 nav a { display: inline-block; padding: 0.2rem 0; }
 .wide { overflow-x: auto; }
-.wide table { min-width: 34rem; }
+.wide table { min-width: 30rem; }
 .wide th, .wide td { overflow-wrap: normal; }
 .wide img { max-width: none; min-width: 36rem; width: 100%; }
 pre { font: 0.85rem/1.45 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre-wrap; }
