@@ -61,7 +61,7 @@ def command(
     else:
         assert typed.standard is not None  # a rate is typed with it
         timings, title = typed.timings(typed.standard, typed.rate, {}), "As typed"
-    moved = None if at is None else timings.at(parse_rate(at, f"--at {at}"))
+    moved = None if at is None else timings.at(parse_rate(at, "--at"))
     explained = Explained(timings, title, moved, _gigabits(density, timings))
     if json:
         from planner.report.text.documents import json_text  # numpy comes with it
@@ -120,5 +120,8 @@ def _gigabits(given: str | None, timings: "Timings") -> int | None:
     known = REFRESH_NS[timings.standard]
     if match is None or int(match[1]) not in known:
         sizes = ", ".join(map(str, known))
-        raise InputError(f"--density {given!r}: expected one of {sizes} (Gb, {timings.standard})")
+        raise InputError(
+            f"--density {given!r}: expected one of {sizes} (Gb, {timings.standard}); no open source"
+            " tells the others, the module's own SPD bytes do (planner timing read)"
+        )
     return int(match[1])

@@ -16,6 +16,7 @@ import numpy as np
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value, Where
+from planner.domain.quantity import is_clocks
 from planner.models.hazard import Array
 
 PLAIN_CLOCKS = ("command_rate", "turnaround")
@@ -146,7 +147,7 @@ def _likely_gain(knob: Knob, support: Support) -> float:
 
 
 def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
-    if knob.harder is not Harder.DOWN or knob.unit.lower() not in ("clocks", "clock", "t", "tck"):
+    if knob.harder is not Harder.DOWN or not is_clocks(knob.unit):
         return None
     if any(word in knob.name.lower() for word in PLAIN_CLOCKS):
         return None
