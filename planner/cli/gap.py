@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.arguments import Name, StudyName, WorkloadName
-from planner.cli.console import out, width
+from planner.cli.arguments import Json, Name, StudyName, WorkloadName
+from planner.cli.console import out, out_json, width
 from planner.cli.studies import open_study
 from planner.domain.quantity import parse_number
 from planner.errors import InputError
@@ -27,6 +27,7 @@ def command(
         ),
     ] = None,
     workload: WorkloadName = None,
+    json: Json = False,
 ) -> None:
     """How far it is to the scores to beat, whether that is noise, and what would close the gap."""
     from planner.models.scores.gap import gap_table
@@ -41,7 +42,13 @@ def command(
             f"{meant.name}: no claimable score is on record, expected one: planner record pass"
             f" --score X{opened.suffix}"
         )
-    out(gap_text(history.definition, table, width()))
+    if json:
+        from planner.report.text.documents import json_text
+        from planner.report.text.score_documents import gap_document
+
+        out_json(json_text(gap_document(history.definition, table)))
+    else:
+        out(gap_text(history.definition, table, width()))
 
 
 def _workload(definition: "Definition", given: str | None) -> "Workload":

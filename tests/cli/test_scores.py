@@ -1,6 +1,10 @@
 """`gap`, `compare` and `claim` as typed."""
 
+import json
+from typing import Any
+
 import pytest
+from scipy import stats
 
 from tests.cli.typed import STUDY, made, planner, told
 
@@ -79,3 +83,46 @@ def test_close_says_what_a_claim_takes() -> None:
     """22 passes in a row (success run, textbook) for the default of nine in ten at 90 %."""
     evening()
     assert "Claim   90% of 10 min runs of load pass, 90% sure: 22 passes" in told("close").stdout
+
+
+def document(*words: object) -> dict[str, Any]:
+    """What a command prints for programs."""
+    found: dict[str, Any] = json.loads(told(*words, "--json").stdout)
+    assert found.pop("schema") == 1
+    return found
+
+
+def test_gap_for_programs() -> None:
+    """Gap and best of the recorded scores, reckoned here from them."""
+    evening()
+    found = document("gap", "--beat", "theirs=1005")
+    assert found["best"]["score"] == 1019
+    assert {t["name"]: (t["gap"], t["beaten"]) for t in found["targets"]} == {
+        "mine": (1, False),
+        "theirs": (-14, True),
+    }
+    (slope,) = found["moved_by"]
+    assert (slope["knob"], slope["known"]) == ("clock", True)
+    assert found["made_of"] is None
+    assert len(found["not_known"]) == 1
+
+
+def test_compare_for_programs() -> None:
+    """Means and gain of the recorded scores; Welch's t by scipy."""
+    evening()
+    found = document("compare", 1, 4)
+    (score,) = found["measures"]
+    assert (found["a"]["runs"], found["b"]["runs"]) == ([1, 2], [3, 4])
+    assert (score["name"], score["gain"], score["real"]) == (None, 10.5, True)
+    by_scipy = stats.ttest_ind([1010, 1013], [1000, 1002], equal_var=False)
+    assert score["p_value"] == pytest.approx(by_scipy.pvalue, rel=1e-6)
+
+
+def test_claim_for_programs() -> None:
+    """59 passes for 95 % at 95 % (Wilks, textbook), with two failures 124 runs."""
+    evening()
+    found = document("claim", "--target", 0.95, "--confidence", 0.95, "--mean-hours", "10h")
+    assert found["in_a_row"] == 59
+    assert found["with_failures"][1] == [2, 124]
+    assert found["owed"] == 59 - found["best"]["passes"]
+    assert found["hours"]["mean"] == 10
