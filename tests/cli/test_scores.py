@@ -46,7 +46,7 @@ def test_gap_without_a_score() -> None:
     [
         (["--beat", "fast"], "--beat = 'fast': expected a number"),
         (["--beat", "mine=-5"], "--beat mine=-5: expected a score above 0"),
-        (["--workload", "lode"], "--workload 'lode': expected one of load"),
+        (["--workload", "lode"], "workload 'lode': expected one of load"),
     ],
 )
 def test_slips_of_gap(given: list[str], said: str) -> None:

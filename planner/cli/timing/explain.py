@@ -7,7 +7,7 @@ import typer
 
 from planner.cli.arguments import Json, StudyName
 from planner.cli.console import out, out_json, width
-from planner.cli.studies import open_study
+from planner.cli.studies import open_as_edited
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def _of_study(typed: "Typed", name: str | None, of: str | None) -> tuple["Timing
     """The timings of a study's setting, with what was typed in their place."""
     from planner.trade.timing.of_setting import clocks_of, rate_of
 
-    history = open_study(name).study.history
+    history = open_as_edited(name).study.history
     definition = history.definition
     setting, what = _setting(history, of)
     standard = typed.standard or definition.rig.memory

@@ -55,6 +55,15 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
+    def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
+        """The same of the log score at (m, q) over that at one place, (1, q)."""
+        mean, variance = np.zeros(len(at)), np.zeros(len(at))
+        for weight, curve in zip(self.weights, self.curves, strict=True):
+            each, sd = curve.rise(at, over)
+            mean += weight * each
+            variance += (weight * sd) ** 2
+        return mean, np.sqrt(variance)
+
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
         return _coordinates(self.layout, self.knobs, settings)

@@ -57,10 +57,10 @@ def composite_of(workload: Workload, scored: Scored) -> Composite:
 
     needed, lacking = runs_for_fit(len(names)), len(scored.runs) - len(whole)
     if len(whole) < needed:
-        besides = f"; {lacking} more lack some of them" if lacking else ""
+        besides = f"; {lacking} more without some of them" if lacking else ""
+        have = "1 run has" if len(whole) == 1 else f"{len(whole)} runs have"
         raise ValueError(
-            f"{len(whole)} runs have a score and all of {', '.join(names)}{besides}: a fit needs"
-            f" {needed}"
+            f"{have} a score and all of {', '.join(names)}{besides}: a fit needs {needed}"
         )
     fitted = fit_rule(totals, parts, workload.combine)
     best = fitted.best
