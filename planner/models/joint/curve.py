@@ -107,7 +107,7 @@ class Curve:
         drawn, cross = drawn[:-1] - drawn[-1:], cross[:, :-1] - cross[:, -1:]
         own = self._own(at) + self._own(over) - 2 * self._departure(at, over)[:, 0]
         variance = drawn.var(axis=1) + np.maximum(own - (cross**2).sum(axis=0), 0.0)
-        return drawn.mean(axis=1) + 0.0, np.sqrt(np.maximum(variance, 1e-12))
+        return drawn.mean(axis=1), np.sqrt(np.maximum(variance, 1e-12)).astype(float)
 
     def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
         """Draws of the log score over the first run's, (m, s), and how the runs tell of it."""

@@ -50,7 +50,10 @@ class Curved:
         return float(np.exp(mean[0]))
 
     def steps_to(self, slope: Slope, ratio: float) -> tuple[float, tuple[float, float]]:
-        """Steps that multiply the score by `ratio`; past the range along a straight line."""
+        """Steps that multiply the score by `ratio`; past the range along a straight line.
+
+        Without end where that line would reach it inside the range: there the score bends down.
+        """
         wanted, turned = np.log(ratio), self._turned(slope.knob)
         side = 1 if slope.per_step > 0 else -1
         likely, soonest, latest = (
@@ -58,7 +61,9 @@ class Curved:
             for z in (0.0, TAIL, -TAIL)
         )
         if likely is None:
-            return straight_steps(slope, ratio)
+            straight = straight_steps(slope, ratio)
+            inside = turned.steps[0] <= straight[0] <= turned.steps[-1]
+            return (side * inf, (-inf, inf)) if inside else straight
         ends = (
             soonest if soonest is not None else likely,
             side * inf if latest is None else latest,
