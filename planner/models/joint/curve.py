@@ -99,7 +99,7 @@ class Curve:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
         drawn, cross = self._drawn(at, room)
         variance = drawn.var(axis=1) + np.maximum(self._own(at) - (cross**2).sum(axis=0), 0.0)
-        return drawn.mean(axis=1) + self.scores[0], np.sqrt(np.maximum(variance, 1e-12))
+        return drawn.mean(axis=1) + self.scores[0], _root(variance)
 
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
         """The same of the log score at (m, q) over that at one place, (1, q)."""
@@ -107,12 +107,12 @@ class Curve:
         drawn, cross = drawn[:-1] - drawn[-1:], cross[:, :-1] - cross[:, -1:]
         own = self._own(at) + self._own(over) - 2 * self._departure(at, over)[:, 0]
         variance = drawn.var(axis=1) + np.maximum(own - (cross**2).sum(axis=0), 0.0)
-        return drawn.mean(axis=1), np.sqrt(np.maximum(variance, 1e-12)).astype(float)
+        return drawn.mean(axis=1), _root(variance)
 
     def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
         """Draws of the log score over the first run's, (m, s), and how the runs tell of it."""
         warmth = np.full(len(at), (room - ROOM) / 10)
-        cross = np.linalg.solve(self._lower, self._departure(self.seen, at))  # (n, m)
+        cross = np.asarray(np.linalg.solve(self._lower, self._departure(self.seen, at)))  # (n, m)
         lines = self._design(at, warmth) @ self.draws.T  # (m, s)
         missed = self.scores[:, None] - self.scores[0]
         missed = missed - self._design(self.seen, self.warmth) @ self.draws.T
@@ -133,6 +133,10 @@ class Curve:
             from_stock = _bump(one[:, q])[:, None] * _bump(two[:, q])[None, :]
             total += scale**2 * (np.exp(-0.5 * apart**2) - from_stock)
         return total
+
+
+def _root(variance: Array) -> Array:
+    return np.asarray(np.sqrt(np.maximum(variance, 1e-12)))
 
 
 def _bump(at: Array) -> Array:
