@@ -9,7 +9,7 @@ from planner.models.scores.answering import UNKNOWN, Answering, Ways
 from planner.models.scores.closing import KnobGap, PartGap, knob_gaps, part_gaps
 from planner.models.scores.composite import Composite, composite_of
 from planner.models.scores.response import response_at
-from planner.models.scores.scored import Scored, score_of, scored_runs
+from planner.models.scores.scored import Drift, Scored, score_of, scored_runs
 from planner.trade.scores.combined import pulls
 from planner.trade.scores.gain import chance_to_reach
 from planner.trade.scores.spread import Sample, one_way
@@ -52,6 +52,8 @@ class GapTable:
     """Run-to-run standard deviation in points and its degrees of freedom; None: not known."""
     boots: float | None
     """Chance that boots differ so much by chance alone; None: too few boots or repeats tell."""
+    drift: Drift | None
+    """How repeats wandered off as the evening went on; None: they are not seen to."""
     composite: Composite | str
     """How the score is made, or why that is not known."""
     pulls: Mapping[str, float]
@@ -101,6 +103,7 @@ def gap_table(
         here=here,
         noise=noise,
         boots=_between_boots(scored, best),
+        drift=scored.drift(),
         composite=composite,
         pulls=shares,
         response=response,

@@ -57,6 +57,10 @@ def _standing_rows(definition: Definition, table: GapTable) -> Rows:
     if table.boots is not None and table.boots < _SURE:
         text = "boots differ more than runs of one boot do: repeat over several boots"
         rows.append(("", f"{text} ({_percent(table.boots)} by chance alone)"))
+    if (drift := table.drift) is not None:
+        way = "higher" if drift.share > 0 else "lower"
+        text = f"since run {drift.since} repeats score {abs(drift.share):.2%} {way} than before it"
+        rows.append(("Drift", f"{text}: look for heat, the room, other programs; then repeat"))
     return [*rows, *_composite_rows(table), *_response_rows(definition, table)]
 
 

@@ -28,6 +28,7 @@ def gap_document(definition: Definition, table: GapTable) -> dict[str, Any]:
         },
         "noise": None if noise is None else {"deviation": noise[0], "repeats": noise[1]},
         "boots_alike_chance": table.boots,
+        "drift": None if table.drift is None else asdict(table.drift),
         "made_of": _composite(table),
         "moved_by": [
             {**asdict(slope), "known": slope.known}

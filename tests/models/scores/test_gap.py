@@ -1,5 +1,6 @@
 """The gap table: what is noise, what would close a gap, and what is said when it is not known."""
 
+import numpy as np
 import pytest
 
 from planner.domain.combining import Combining
@@ -138,6 +139,21 @@ def test_boots_that_differ_are_noticed() -> None:
     assert table.boots is not None
     assert table.boots < 1e-4
     assert table_of([4400.0] * 4).boots is None
+
+
+def test_repeats_that_fall_off_are_noticed() -> None:
+    """Two settings in turns; from run 11 on both score 1 % less, five times their noise."""
+    study, rng = scored_study([]), np.random.default_rng(2)
+    for turn in range(20):
+        clock = 4300.0 + 100 * (turn % 2)
+        level = clock * (0.99 if turn >= 10 else 1.0) * rng.normal(1, 0.002)
+        study.record("pass", settings={"clock": clock}, score=level)
+    table = study.gap()
+    assert table is not None
+    assert table.drift is not None
+    assert abs(table.drift.since - 11) <= 1
+    assert table.drift.share == pytest.approx(-0.01, abs=0.002)
+    assert table_of([4400.0] * 12).drift is None
 
 
 def test_nothing_scored_is_no_table() -> None:
