@@ -18,6 +18,7 @@ def ways(plan: PeakPlan) -> Ways:
         return Holding(chances, np.full(len(chances), 1 / len(chances)), minutes)
 
     def answering(setting: Setting) -> Curved | None:
-        return None if search.response is None else Curved(search.response, setting)
+        curved = None if search.response is None else Curved(search.response, setting)
+        return curved if curved and curved.slopes else None
 
     return Ways(holding, answering)

@@ -113,3 +113,8 @@ def test_a_score_that_bends_down_is_no_way() -> None:
     """Core loses past 4500 MHz: 3 % more, five steps by its slope below, are nowhere."""
     table = gap_of(attempt(bend=0.06, top=17, runs=40), 1.03)
     assert [gap.value for gap in table.targets[0].knobs if gap.knob == "core"] in ([], [None])
+
+
+def test_one_scored_run_of_a_peak_attempt_tells_no_knob() -> None:
+    """Said so, as for any other aim."""
+    assert gap_of(attempt(runs=1), 1.01).response == "the scored runs vary no knob"
