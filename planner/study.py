@@ -10,12 +10,12 @@ from planner.domain.event import Kind
 from planner.domain.knob import Value
 from planner.domain.ledger import Head
 from planner.domain.run import Proposal, Run
-from planner.entries.changes import changed_entry
+from planner.entries.changes import changed_entry, closed_entry
 from planner.entries.definitions import defined_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
 from planner.entries.withdrawn import withdrawn_entry
-from planner.errors import LedgerConflict, RecordError
+from planner.errors import LedgerConflict
 from planner.gate import gate_of
 from planner.history import History
 from planner.journal import TRIES, Journal
@@ -24,6 +24,7 @@ from planner.store import MEMORY, Place, definition_text, new_place, open_place
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
     from planner.models.frontier.findings import Frontier
+    from planner.models.scores.gap import Beat, GapTable
     from planner.peak.blame import Blame
     from planner.searching import Searching
 
@@ -92,9 +93,8 @@ class Study:
     @property
     def pending(self) -> Proposal | None:
         """This bench's proposal that is not yet answered, or None."""
-        history = self.history
-        pending = history.pending.get(self.bench)
-        return None if pending is None else history.against_machine(pending)
+        pending = self.history.pending.get(self.bench)
+        return None if pending is None else self.history.against_machine(pending)
 
     def next(self, everyday_only: bool = False) -> Proposal | None:
         """The setting to run next, on disk before it is returned; None once the study is closed.
@@ -123,7 +123,8 @@ class Study:
             mark = boot_mark() if self._place.on_disk else ""
             body, reason = self._searching.next_entry(history, mark, everyday_only)
             if body is None:
-                self._note_verdict(history, reason)
+                if reason not in (history.verdict, history.closed):
+                    self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})
                 return None
             self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
@@ -198,9 +199,7 @@ class Study:
         Raises:
             RecordError: no reason in a few printable words.
         """
-        if not reason.strip() or not reason.isprintable() or len(reason) > 200:
-            raise RecordError(f"close {reason!r}: expected the reason, in a few words")
-        self._journal.append(Kind.CLOSED, {"by": "person", "reason": reason})
+        self._journal.append(Kind.CLOSED, closed_entry(reason))
 
     def reopen(self) -> None:
         """Go on, overruling the closing rules until the definition or the machine changes."""
@@ -234,6 +233,10 @@ class Study:
         """
         return self._searching.blame(self.history, run)
 
+    def gap(self, workload: str | None = None, beat: "Beat" = ()) -> "GapTable | None":
+        """How far the best score is from study.toml's to beat and `beat`; None: nothing scored."""
+        return self._searching.gap(self.history, workload, beat)
+
     def adopt(self) -> bool:
         """Take over an edited study.toml; False where nothing was edited.
 
@@ -254,7 +257,3 @@ class Study:
         from planner.searching import Searching  # brings numpy, which `record` can do without
 
         return Searching()
-
-    def _note_verdict(self, history: History, reason: str) -> None:
-        if reason not in (history.verdict, history.closed):
-            self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})

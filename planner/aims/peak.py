@@ -7,6 +7,7 @@ from planner.peak.blame import Blame, blame_of
 from planner.peak.closing import closing_reason
 from planner.peak.findings import edges, recommend
 from planner.peak.plan import PeakPlan, peak_plan
+from planner.peak.ways import ways
 
 
 def peak_aim() -> Answers[PeakPlan]:
@@ -18,6 +19,7 @@ def peak_aim() -> Answers[PeakPlan]:
         "no permitted setting is left to try",
         recommend,
         edges,
+        ways,
     )
 
 

@@ -6,7 +6,7 @@ import typer
 
 from planner.cli.arguments import Json, Name, StudyName
 from planner.cli.console import out, out_json, width
-from planner.cli.studies import open_study
+from planner.cli.studies import open_as_edited
 from planner.domain.quantity import parse_number
 from planner.errors import InputError
 
@@ -32,7 +32,7 @@ def command(
     from planner.report.text.confidence import plans_text
     from planner.report.text.documents import json_text, plans_document
 
-    opened = open_study(name or study)
+    opened = open_as_edited(name or study)
     definition, best = opened.study.history.definition, opened.study.recommendation()
     wanted = _share("--target", target, definition.goal.target)
     sure = _share("--confidence", confidence, definition.goal.confidence or LEVEL)

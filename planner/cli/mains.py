@@ -7,7 +7,7 @@ import typer
 
 from planner.cli.arguments import Json, Name, StudyName
 from planner.cli.console import out, out_json, width
-from planner.cli.studies import open_study
+from planner.cli.studies import open_as_edited
 from planner.domain.mains import Code, Mains
 from planner.domain.quantity import conversion, parse_number
 from planner.domain.tables import Role
@@ -60,7 +60,7 @@ def command(
     }
     given = {key: value for key, value in told.items() if value is not None}
     alone = name is None and study is None and {"volts", "amps"} <= given.keys()
-    history = None if alone else open_study(name or study).study.history
+    history = None if alone else open_as_edited(name or study).study.history
     mains = _mains(None if history is None else history.definition.mains, given)
     draws = [] if history is None else _recorded(history)
     if (watts := _number("--wall", wall, "W")) is not None:

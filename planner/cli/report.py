@@ -60,5 +60,6 @@ def _account(study: "Study", folder: Path, attach: list[str]) -> "Account":
         study.recommendation(),
         study.edges(),
         {number: study.blame(number).shares for number in failed},
+        study.gap(),
         import_module("planner").__version__,
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planner.cli.console import talk
 from planner.errors import InputError, StudyMissing
 
 if TYPE_CHECKING:
@@ -88,6 +89,14 @@ def open_study(name: str | None) -> Opened:
     from planner.study import Study  # numpy comes with it
 
     return Opened(Study.open(folder), suffix_of(name))
+
+
+def open_as_edited(name: str | None) -> Opened:
+    """The same, and an edited study.toml is taken over first, with a word on it."""
+    opened = open_study(name)
+    if opened.study.adopt():
+        talk("study.toml was edited: taken over.")
+    return opened
 
 
 def suffix_of(name: str | None) -> str:

@@ -46,7 +46,7 @@ def test_gap_without_a_score() -> None:
     [
         (["--beat", "fast"], "--beat = 'fast': expected a number"),
         (["--beat", "mine=-5"], "--beat mine=-5: expected a score above 0"),
-        (["--workload", "lode"], "--workload 'lode': expected one of load"),
+        (["--workload", "lode"], "workload 'lode': expected one of load"),
     ],
 )
 def test_slips_of_gap(given: list[str], said: str) -> None:
@@ -126,3 +126,31 @@ def test_claim_for_programs() -> None:
     assert found["with_failures"][1] == [2, 124]
     assert found["owed"] == 59 - found["best"]["passes"]
     assert found["hours"]["mean"] == 10
+
+
+def test_check_tells_of_weights_that_do_not_add_up() -> None:
+    """They are a note: the search works without them."""
+    wrong = 'combine = "harmonic"\nsubscores = { shade = 0.7, pack = 0.4 }\n'
+    made(text=SCORED.replace('subscores = ["shade", "pack"]\n', wrong))
+    noted = " ".join(told("check").stdout.split())
+    assert "load: weights 0.7 + 0.4 = 1.1: expected to add up to 1, or to 100" in noted
+    record(4200, 1000)
+    assert "Best" in told("gap").stdout
+
+
+def test_gap_reads_an_edited_study() -> None:
+    """It asks for a line in study.toml, so it takes that over."""
+    folder = made(text=SCORED.replace("mine = 1020", "mine = 999"))
+    record(4200, 1000)
+    file = folder / "study.toml"
+    file.write_text(file.read_text("utf-8").replace("mine = 999", "mine = 1050"), "utf-8")
+    answer = told("gap")
+    assert "study.toml was edited: taken over" in answer.stderr
+    assert "mine: 1050 is 50 (5.00%) above the best" in answer.stdout
+
+
+def test_claim_says_what_the_runs_alone_show() -> None:
+    """One of one: Clopper and Pearson's 5 % to 100 % at 90 % (0.05 to the power 1)."""
+    evening()
+    said = " ".join(told("claim").stdout.split())
+    assert "1 of 1 run held exactly there: by these alone 5% to 100% pass, 90% sure" in said

@@ -25,7 +25,7 @@ def of_study(study: Study, history: History | None = None) -> Account:
     sheet = sheet_of(history, search_of(history, best, None, study.closing(), frontier), study.head)
     failed = [run.number for run in history.evidence if run.outcome.failed and aim == "peak"]
     blames = {number: study.blame(number).shares for number in failed}
-    return account_of(history, sheet, best, study.edges(), blames, VERSION)
+    return account_of(history, sheet, best, study.edges(), blames, study.gap(), VERSION)
 
 
 @cache

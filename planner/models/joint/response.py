@@ -55,17 +55,14 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
-    def gains(self, before: Array, after: Array) -> Array:
-        """Draws of what going from one row of coordinates to another adds to the log score.
-
-        By the elasticities alone, without the departures from them; shape (s,).
-        """
-        draws = 0.0
+    def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
+        """The same of the log score at (m, q) over that at one place, (1, q)."""
+        mean, variance = np.zeros(len(at)), np.zeros(len(at))
         for weight, curve in zip(self.weights, self.curves, strict=True):
-            draws = draws + weight * curve.draws[:, : len(before)] @ (
-                curve.spans * (after - before)
-            )
-        return np.asarray(draws)
+            each, sd = curve.rise(at, over)
+            mean += weight * each
+            variance += (weight * sd) ** 2
+        return mean, np.sqrt(variance)
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""

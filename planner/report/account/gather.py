@@ -9,7 +9,7 @@ from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.edge_search import EdgeSearch
 from planner.models.findings import Edge, Recommendation
-from planner.models.scores.gap import GapTable, gap_table
+from planner.models.scores.gap import GapTable
 from planner.report.account.learning import learnt_of
 from planner.report.account.making import Blames, made_runs, told_at_the_end
 from planner.report.account.nouns import Account
@@ -35,11 +35,13 @@ def account_of(
     best: Recommendation,
     edges: Mapping[str, Edge],
     blames: Blames,
+    gap: GapTable | None,
     version: str,
 ) -> Account:
     """The report of a study as it stands.
 
-    `edges`: of its knobs; `blames`: of the failed runs of a peak attempt; `version`: the planner's.
+    `edges`: of its knobs; `blames`: of the failed runs of a peak attempt; `gap`: to the scores to
+    beat; `version`: the planner's.
     """
     search = None if history.definition.goal.aim is Aim.PEAK else shown_search(history)
     along = traced_along(history)
@@ -53,7 +55,7 @@ def account_of(
         learnt=learnt_of(history, best.settings, edges, blames),
         followed=None if search is None else search.knob,
         beside="" if search is None else _beside(search, along),
-        gap=_gap(history),
+        gap=gap,
         drawn=_drawn(history, edges, best),
     )
 
@@ -67,11 +69,6 @@ def _beside(search: EdgeSearch, along: Knob | None) -> str:
     if along is None:
         return ""
     return f"at {along.name} {along.show(search.base[along.name])}"
-
-
-def _gap(history: History) -> GapTable | None:
-    workload = history.definition.workload
-    return gap_table(history, workload.name, workload.beat)
 
 
 def _drawn(history: History, edges: Mapping[str, Edge], best: Recommendation) -> tuple[Drawn, ...]:

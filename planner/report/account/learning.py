@@ -1,8 +1,7 @@
 """What was learnt about each knob: what held, what failed, what it is blamed for, what it pays."""
 
 from collections.abc import Iterable, Mapping
-
-import numpy as np
+from math import expm1
 
 from planner.domain.knob import Harder, Knob, Setting, Value
 from planner.domain.run import Run
@@ -14,6 +13,9 @@ from planner.models.joint.response import Response, response_of
 from planner.report.account.making import Blames
 from planner.report.account.nouns import Learnt, Pays
 from planner.report.pictures.progress.runs import MANY
+
+_TAIL = 1.645
+"""Standard deviations to either end of a normal 90 % interval."""
 
 
 def learnt_of(
@@ -91,6 +93,6 @@ def _pays(response: Response, knob: Knob, keep: Setting) -> Pays | None:
             return None
         after = knob.values[place]
     rows = response.coordinates([{**keep, knob.name: value} for value in (before, after)])
-    gains = np.expm1(response.gains(rows[0], rows[1]))
-    low, middle, high = np.quantile(gains, [(1 - LEVEL) / 2, 0.5, (1 + LEVEL) / 2])
-    return Pays(before, after, float(middle), (float(low), float(high)), LEVEL)
+    mean, sd = (float(each[0]) for each in response.rise(rows[1:], rows[:1]))
+    low, high = (expm1(mean + end * _TAIL * sd) for end in (-1, 1))
+    return Pays(before, after, expm1(mean), (low, high), LEVEL)

@@ -19,7 +19,7 @@ from planner.report.sheet.words_of_record import (
 from planner.report.sheet.words_of_search import search_blocks
 from planner.report.text.confidence import claim_rows
 from planner.report.text.gap import response_rows, standing_rows, target_rows, target_title
-from planner.report.written.blocks import Facts, Heading, Link, PageBlock, Paragraph
+from planner.report.written.blocks import Facts, Heading, PageBlock
 from planner.report.written.page import page_of
 
 TITLE = "Report of the study "
@@ -88,15 +88,11 @@ def _gap(account: Account) -> Iterator[PageBlock]:
     if table is None:
         return
     yield Heading(2, "The score, and what is to beat")
-    rows = standing_rows(definition, table)
-    if account.followed is not None:
-        rows += response_rows(definition, table)
+    rows = standing_rows(definition, table) + response_rows(definition, table)
     yield Facts(tuple(_joined(rows)))
     for target in table.targets:
         yield Heading(3, target_title(target))
         yield Facts(tuple(_joined(target_rows(definition, table, target))))
-    if account.followed is None:
-        yield Paragraph(("What each knob gives stands ", Link("knob by knob", "knobs"), "."))
 
 
 def _joined(rows: list[tuple[str, str]]) -> list[tuple[str, str]]:

@@ -77,4 +77,4 @@ def _pays(learnt: Learnt, pays: Pays) -> str:
     way = f"from {knob.show(pays.before)} to {knob.show(pays.after)}"
     low, high = (f"{end:+.2%}" for end in pays.interval)
     sure = f"{pays.level:.0%} interval: {low} to {high}"
-    return f"{pays.middle:+.2%} of score {way} ({sure}), by one steady slope"
+    return f"{pays.middle:+.2%} of score {way} ({sure})"

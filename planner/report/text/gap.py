@@ -5,10 +5,10 @@ from math import isinf
 from planner.domain.combining import Combining
 from planner.domain.definition import Definition
 from planner.domain.quantity import format_number
+from planner.models.scores.answering import Answering
 from planner.models.scores.closing import KnobGap, PartGap
 from planner.models.scores.composite import Composite
 from planner.models.scores.gap import GapTable, Target
-from planner.models.scores.response import Response
 from planner.models.scores.scored import score_of
 from planner.report.text import phrases
 from planner.report.text.layout import labelled, prose
@@ -59,6 +59,10 @@ def standing_rows(definition: Definition, table: GapTable) -> Rows:
     if table.boots is not None and table.boots < _SURE:
         text = "boots differ more than runs of one boot do: repeat over several boots"
         rows.append(("", f"{text} ({_percent(table.boots)} by chance alone)"))
+    if (drift := table.drift) is not None:
+        way = "higher" if drift.share > 0 else "lower"
+        text = f"since run {drift.since} repeats score {abs(drift.share):.2%} {way} than before it"
+        rows.append(("Drift", f"{text}: look for heat, the room, other programs; then repeat"))
     return [*rows, *_composite_rows(table)]
 
 
@@ -132,17 +136,20 @@ def response_rows(definition: Definition, table: GapTable) -> Rows:
     return [("Moved by", "; ".join(_slopes(definition, response)))]
 
 
-def _slopes(definition: Definition, response: Response) -> list[str]:
+def _slopes(definition: Definition, response: Answering) -> list[str]:
+    """Each knob that moves the score, then the names of those that may not."""
     said = []
     for slope in response.slopes:
+        if not slope.known:
+            continue
         knob = definition.knobs[slope.knob]
         assert knob.grid is not None, slope.knob
         harder = knob.at_hardness(1) - knob.at_hardness(0)
         sign = "+" if harder > 0 else "-"
         step = f"{slope.knob} {sign}{knob.show(abs(harder))}"
-        gain = f"{slope.per_step:+.2%} +/- {slope.error:.2%}"
-        said.append(f"{step} gives {gain}" + ("" if slope.known else ", not told from none"))
-    return said
+        said.append(f"{step} gives {slope.per_step:+.2%} +/- {slope.error:.2%}")
+    unclear = [slope.knob for slope in response.slopes if not slope.known]
+    return [*said, f"not told from none: {', '.join(unclear)}"] if unclear else said
 
 
 def target_title(target: Target) -> str:
@@ -188,7 +195,8 @@ def _knob(definition: Definition, table: GapTable, gap: KnobGap) -> str:
     knob = definition.knobs[gap.knob]
     low, high = sorted(map(abs, gap.interval))
     way = "harder" if gap.steps > 0 else "easier"
-    text = f"{gap.knob} {abs(gap.steps):.1f} steps {way} ({low:.1f} to {high:.1f}, 90% sure)"
+    between = f"{low:.1f} or more" if isinf(high) else f"{low:.1f} to {high:.1f}"
+    text = f"{gap.knob} {abs(gap.steps):.1f} steps {way} ({between}, 90% sure)"
     if gap.value is None:
         return f"{text}: beyond its range"
     text += f": {knob.show(gap.value)}"
@@ -201,11 +209,18 @@ def _knob(definition: Definition, table: GapTable, gap: KnobGap) -> str:
         f"; {phrases.chance(gap.pass_probability)} to pass, then {phrases.chance(gap.beats)} to"
         f" beat it: {phrases.chance(both)} for one run"
     )
-    return text if gap.minutes is None else f"{text} of {_minutes(gap.minutes, table.minutes_left)}"
+    return text if gap.minutes is None else f"{text} of {_tries(gap, table.minutes_left)}"
 
 
-def _minutes(needed: float, left: float | None) -> str:
-    text = phrases.minutes(needed)
+def _tries(gap: KnobGap, left: float | None) -> str:
+    """The minutes of one run, and what all the minutes left are good for."""
+    assert gap.minutes is not None
+    text = phrases.minutes(gap.minutes)
     if left is None:
         return text
-    return f"{text}, {phrases.minutes(left)} left" + (": too few" if left < needed else "")
+    text += f", {phrases.minutes(left)} left"
+    if gap.in_time is None or gap.tries is None:
+        return f"{text}: too few"
+    if gap.tries == 1:
+        return text
+    return f"{text}: {phrases.chance(gap.in_time)} in {gap.tries} such runs"

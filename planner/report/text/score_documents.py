@@ -10,7 +10,6 @@ from planner.models.scores.closing import KnobGap
 from planner.models.scores.comparison import Comparison, Measure
 from planner.models.scores.composite import Composite
 from planner.models.scores.gap import GapTable, Target
-from planner.models.scores.response import Response
 from planner.models.scores.scored import score_of
 from planner.trade.scores.spread import Sample
 
@@ -29,10 +28,11 @@ def gap_document(definition: Definition, table: GapTable) -> dict[str, Any]:
         },
         "noise": None if noise is None else {"deviation": noise[0], "repeats": noise[1]},
         "boots_alike_chance": table.boots,
+        "drift": None if table.drift is None else asdict(table.drift),
         "made_of": _composite(table),
         "moved_by": [
             {**asdict(slope), "known": slope.known}
-            for slope in (response.slopes if isinstance(response, Response) else ())
+            for slope in (() if isinstance(response, str) else response.slopes)
         ],
         "not_known": [why for why in (table.composite, response) if isinstance(why, str)],
         "targets": [_target(target) for target in table.targets],
