@@ -95,6 +95,14 @@ def test_every_run_stands_there_as_the_ledger_has_it(name: str) -> None:
             assert " ".join(one_line(text_of_person).split()) in words
 
 
+def test_a_run_without_an_answer_is_told_last() -> None:
+    """With why it was asked for."""
+    told = account("many endings")
+    (pending,) = told.history.pending.values()
+    last = seen("many endings").split(f"Run {pending.number}: asked for, no answer yet")[1]
+    assert " ".join(pending.reason.split()) in last.split("Ceilings")[0]
+
+
 @every_account
 def test_best_scores_are_marked_as_they_came(name: str) -> None:
     """Reckoned again from the runs: a claimable score of the workload above all before it."""

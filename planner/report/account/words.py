@@ -7,7 +7,8 @@ from itertools import chain
 from planner.report.account.nouns import Account
 from planner.report.account.words_of_job import condition_blocks, job_blocks, repeat_blocks
 from planner.report.account.words_of_knobs import knob_blocks
-from planner.report.account.words_of_runs import overview_blocks, run_blocks
+from planner.report.account.words_of_overview import overview_blocks
+from planner.report.account.words_of_runs import run_blocks
 from planner.report.sheet.words import in_short, study_blocks
 from planner.report.sheet.words_of_claims import claim_blocks, unclaimed_words
 from planner.report.sheet.words_of_record import (

@@ -2,73 +2,34 @@
 
 from collections.abc import Iterator
 
-from planner.domain.knob import Knob
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number, with_unit
 from planner.domain.run import Change, Run
-from planner.peak.blame import STRAY
 from planner.report.account.nouns import Account, Made
+from planner.report.account.words_of_overview import cause_words
 from planner.report.pictures.words import edge_lies
-from planner.report.sheet.settings import at_own_risk
 from planner.report.sheet.words_of_claims import recorded
 from planner.report.text import phrases
+from planner.report.text.proposal import run_rows as proposal_rows
 from planner.report.text.recorded import flags
 from planner.report.written.blocks import (
     Facts,
     Heading,
-    Link,
     PageBlock,
     Paragraph,
     Strong,
-    Table,
     Words,
 )
 
 Rows = Iterator[tuple[str, Words]]
+PageBlocks = Iterator[PageBlock]
 _NAMED, _LEAST = 4, 0.05
 """So many knobs are named in a blame, those with at least this share."""
-_OWN = "none, own run"
 
 
-def overview_blocks(account: Account) -> Iterator[PageBlock]:
-    """All runs in one table."""
-    yield Heading(2, "The runs at a glance", "runs")
-    if not account.made:
-        yield Paragraph("None yet.")
-        return
-    knobs = phrases.traced(account.history.definition) if account.followed else []
-    turned = [knob.name for knob in knobs] or ["Turned"]
-    blamed = ["Blamed most on"] if any(made.shares for made in account.made) else []
-    head = ("Run", *turned, "Chance stated", "Ended", *blamed, "Score", "Minutes")
-    rows = tuple(_glance(account, knobs, made, bool(blamed)) for made in account.made)
-    yield Table(head, rows, "The runs at a glance")
-    if any(made.first_score or made.beaten is not None for made in account.made):
-        yield Paragraph("A score marked * was the best that could be claimed by then.")
-
-
-def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tuple[Words, ...]:
-    run = made.run
-    values = [knob.show(run.ran[knob.name]) for knob in knobs]
-    best = " *" if made.first_score or made.beaten is not None else ""
-    score = "" if run.score is None else f"{format_number(float(f'{run.score:.7g}'))}{best}"
-    stated = _OWN if run.asked is None else phrases.chance(run.asked.body["pass_probability"])
-    ended: Words = str(run.outcome)
-    if at_own_risk(account.history, run):
-        ended = (f"{run.outcome}, ", Strong("AT YOUR OWN RISK"))
-    return (
-        Link(str(run.number), f"run-{run.number}"),
-        *(values or [phrases.counted(len(made.turned), "knob") if made.turned else "none"]),
-        stated,
-        ended,
-        *([_cause(next(iter(made.shares), None))] if blamed else []),
-        score,
-        f"{run.minutes:.1f}",
-    )
-
-
-def run_blocks(account: Account) -> Iterator[PageBlock]:
+def run_blocks(account: Account) -> PageBlocks:
     """Run by run."""
-    if not account.made:
+    if not (account.made or account.history.pending):
         return
     yield Heading(2, "Run by run", "run-by-run")
     yield Paragraph(
@@ -86,6 +47,16 @@ def run_blocks(account: Account) -> Iterator[PageBlock]:
         yield Facts((*_before(made), *_after(account, made), *_changed(account, made)))
     for words in account.told_last:
         yield Paragraph(Strong(f"After the last run: {words}."))
+    yield from _pending(account)
+
+
+def _pending(account: Account) -> PageBlocks:
+    """Runs that were asked for and have no answer yet."""
+    history = account.history
+    for proposal in history.pending.values():
+        yield Heading(3, f"Run {proposal.number}: asked for, no answer yet")
+        where = phrases.setting(history.definition, proposal.settings)
+        yield Facts((("Setting", where), *proposal_rows(proposal)))
 
 
 def _anchor(run: Run) -> str:
@@ -178,12 +149,8 @@ def _changed(account: Account, made: Made) -> Rows:
         yield "Blamed on", _blame(made)
 
 
-def _cause(name: str | None) -> str:
-    return "" if name is None else "a stray crash" if name == STRAY else name
-
-
 def _blame(made: Made) -> str:
     """The likeliest causes with their shares."""
     named = [(n, share) for n, share in made.shares.items() if share >= _LEAST][:_NAMED]
-    shown = [f"{_cause(name)} {share:.0%}" for name, share in named]
+    shown = [f"{cause_words(name)} {share:.0%}" for name, share in named]
     return ", ".join(shown) or "many knobs a little"
