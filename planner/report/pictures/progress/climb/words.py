@@ -34,8 +34,8 @@ def conditions(picture: Climb) -> str:
     parts = [*picture.study_line, *picture.at_risk.words, *lost_words(picture.lost)]
     if picture.stated:
         parts.append(
-            f"Of {phrases.counted(picture.stated, 'run')} asked for {picture.passed} held; by the"
-            f" chances stated {picture.expected:.0f} were likely"
+            f"Of {phrases.counted(picture.stated, 'run')} asked for {picture.passed} held; the"
+            f" chances stated made {picture.expected:.1f} likely"
         )
     if picture.gathered:
         parts.append("Runs close to each other share a mark")
