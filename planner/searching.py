@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.domain.tables import Aim
 from planner.domain.terms import USUAL, Terms
+from planner.errors import InputError
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from planner.models.edge_search import EdgeSearch
     from planner.models.frontier.findings import Frontier
     from planner.models.frontier.search import FrontierSearch
+    from planner.models.scores.gap import Beat, GapTable
     from planner.peak.alternatives import Alternative
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
@@ -65,6 +67,24 @@ class Searching:
         In a peak study the others stand at the setting to keep, and supports have no edge.
         """
         return self._aim(history).edges(history)
+
+    def gap(self, history: History, workload: str | None, beat: "Beat") -> "GapTable | None":
+        """The gap to scores to beat, the study's workload if none is named.
+
+        None while nothing claimable was scored.
+
+        Raises:
+            InputError: no such workload.
+        """
+        from planner.models.scores.gap import gap_table
+
+        definition = history.definition
+        meant = definition.workload if workload is None else definition.workloads.get(workload)
+        if meant is None:
+            known = ", ".join(definition.workloads)
+            raise InputError(f"workload {workload!r}: expected one of {known}")
+        ways = self._aim(history).ways(history) if meant is definition.workload else None
+        return gap_table(history, meant.name, [*meant.beat, *beat], ways)
 
     def traced(self, history: History) -> "Frontier":
         """The edge of the study's knob along its second.

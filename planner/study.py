@@ -9,13 +9,13 @@ from planner.domain.event import Kind
 from planner.domain.knob import Value
 from planner.domain.run import Proposal, Run
 from planner.domain.terms import Terms
-from planner.entries.changes import changed_entry
+from planner.entries.changes import changed_entry, closed_entry
 from planner.entries.definitions import defined_entry
 from planner.entries.left import left_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
 from planner.entries.withdrawn import withdrawn_entry
-from planner.errors import LedgerConflict, RecordError, StudyMissing
+from planner.errors import LedgerConflict, StudyMissing
 from planner.gate import gate_of
 from planner.journal import TRIES
 from planner.read_study import ReadStudy
@@ -180,9 +180,7 @@ class Study(ReadStudy):
         Raises:
             RecordError: no reason in a few printable words.
         """
-        if not reason.strip() or not reason.isprintable() or len(reason) > 200:
-            raise RecordError(f"close {reason!r}: expected the reason, in a few words")
-        self._journal.append(Kind.CLOSED, {"by": "person", "reason": reason})
+        self._journal.append(Kind.CLOSED, closed_entry(reason))
 
     def reopen(self) -> None:
         """Go on, overruling the closing rules until the definition or the machine changes."""

@@ -40,6 +40,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "timing": ("planner.cli.timing", "What memory timings mean; read a module's SPD bytes."),
     "plot": ("planner.cli.plot", "Draw what is known."),
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),
+    "report": ("planner.cli.report", "Write all that was done and learnt, on one page."),
     "export": ("planner.cli.export", "Write all runs as CSV or JSON."),
     "import": ("planner.cli.import_", "Record runs made elsewhere, from a CSV file."),
     "join": ("planner.cli.join", "Take part in a study that stands on a server."),

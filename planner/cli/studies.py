@@ -112,6 +112,14 @@ def _warn(study: "Study") -> None:
         talk(f"Note: {warning}.")
 
 
+def open_as_edited(name: str | None) -> Opened:
+    """The same, and an edited study.toml is taken over first, with a word on it."""
+    opened = open_study(name)
+    if opened.study.adopt():
+        talk("study.toml was edited: taken over.")
+    return opened
+
+
 def suffix_of(name: str | None) -> str:
     """What a command needs after it to mean the study that was named so."""
     if name is None or study_names() == [name]:

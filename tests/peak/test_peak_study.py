@@ -9,6 +9,7 @@ from planner import Study
 from planner.domain.dialling import dial_minutes
 from planner.errors import RecordError
 from planner.gate import gate_of
+from planner.models.joint.response import response_of
 from planner.peak.search import peak_search
 from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
@@ -160,3 +161,19 @@ def test_it_closes_when_gains_have_flattened_or_minutes_are_spent(
     study, _ = played(6, 1e9, ("graphics_clock", "graphics_memory"), minutes=minutes)
     assert study.next() is None
     assert study.history.verdict.startswith(reason)
+
+
+def test_what_knobs_give_covers_the_truth(evening: tuple[Study, EveningRig]) -> None:
+    """Against the rig's noise-free score: at least seven of nine 90 % intervals hold it."""
+    study, rig = evening
+    response = response_of(study.history)
+    assert response is not None
+    keep = study.recommendation().settings
+    right = 0
+    for knob in rig.knobs.values():
+        at = [{**keep, knob.name: value} for value in (knob.stock, knob.values[-1])]
+        rows = response.coordinates(at)
+        mean, sd = response.rise(rows[1:], rows[:1])
+        missed = rig.log_gain(at[1]) - rig.log_gain(at[0]) - mean[0]
+        right += abs(missed) <= 1.645 * sd[0]
+    assert right >= 7

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from planner import Study
 from planner.domain.quantity import format_number
 from planner.report.sheet.document import sheet_document
+from planner.report.sheet.forms import markdown_text
 from planner.report.sheet.gather import search_of, sheet_of
-from planner.report.sheet.markdown import markdown_text
 from planner.report.sheet.nouns import Sheet
 from planner.report.text.documents import json_text
 from planner.trade.cost import Cost

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from planner.domain.knob import Value
 from planner.domain.quantity import with_unit
-from planner.report.sheet.blocks import Strong, Table, Words
 from planner.report.sheet.line import Line, Mark
+from planner.report.written.blocks import Strong, Table, Words
 
 OWN_RISK = "AT YOUR OWN RISK"
 
