@@ -39,10 +39,11 @@ HOMES = {  # a library and the one place that may import it; scipy is for tests 
     "typer": "planner.cli",
     "flask": "planner.page",
     "werkzeug": "planner.page",
+    "segno": "planner.page.code",
     "sqlalchemy": "planner.store",
     "scipy": "nowhere",
 }
-SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "flask"}
+SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "flask", "segno"}
 
 
 def dotted(path: Path) -> str:
