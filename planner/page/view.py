@@ -9,7 +9,7 @@ from planner.page.asked import Asked, Rows, asked_of
 from planner.page.kept import Kept, kept_of
 from planner.page.thinker import Thought
 from planner.report.text import phrases
-from planner.report.text.frontier import frontier_lines
+from planner.report.text.frontier import frontier_rows
 from planner.report.text.recorded import recorded_text
 from planner.report.text.runs import run_rows
 from planner.report.text.show import edge_rows, edge_shapes, minutes_text
@@ -17,8 +17,8 @@ from planner.report.text.standing import Standing
 
 LAST = 8
 """Runs listed."""
-_ON_ONE_LINE, _NARROW = 10_000, 40
-"""Characters to a line of text; the narrow one fits a phone."""
+_ON_ONE_LINE = 10_000
+"""Characters to a line of text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +29,8 @@ class Stands:
     """The settings to keep, at own risk and everyday."""
     edges: Rows
     shapes: Sequence[str]
-    frontier: str
-    """The edge along a second knob, in lines; empty where that is not the aim."""
+    frontier: Rows
+    """The edge along a second knob; empty where that is not the aim."""
     blame: Rows
     blamed: int
     """The failed run that `blame` is about; 0: none."""
@@ -73,22 +73,19 @@ def view_of(
         last=_last(history),
         last_number=history.runs[-1].number if history.runs else 0,
         stands=None if thought is None or standing is None else _stands(thought, standing),
-        runs=run_rows(history, LAST),
+        runs=_runs(history),
         minutes=_minutes(history),
         advice=_advice(history, standing, pending, suffix),
     )
 
 
 def _stands(thought: Thought, standing: Standing) -> Stands:
-    frontier, blame = "", thought.blame
-    if standing.frontier is not None:
-        lines = frontier_lines(standing.history.definition, standing.frontier, _NARROW)
-        frontier = "\n".join(lines)
+    blame, frontier = thought.blame, standing.frontier
     return Stands(
         kept=kept_of(standing),
-        edges=edge_rows(standing) if standing.edges and not frontier else (),
+        edges=edge_rows(standing) if standing.edges and frontier is None else (),
         shapes=edge_shapes(standing),
-        frontier=frontier,
+        frontier=() if frontier is None else frontier_rows(standing.history.definition, frontier),
         blame=() if blame is None else _blame_rows(thought, standing.history),
         blamed=0 if blame is None else blame.run,
     )
@@ -105,6 +102,13 @@ def _last(history: History) -> str:
     if not history.runs:
         return ""
     return recorded_text(history.runs[-1], history.definition, _ON_ONE_LINE).replace("\n", " ")
+
+
+def _runs(history: History) -> Rows:
+    """The last runs; without a column for scores where none has one."""
+    rows = run_rows(history, LAST)
+    scored = any(row[-2] for row in rows[1:])
+    return rows if scored else [(*row[:-2], row[-1]) for row in rows]
 
 
 def _minutes(history: History) -> str:

@@ -8,7 +8,10 @@ from typing import Self
 from planner.study import Study
 
 ROOT = Path(__file__).resolve().parents[3]
-MAIN = f"import sys; sys.path.insert(0, {str(ROOT)!r}); from planner.cli import main; main()"
+HERE = f"import sys; sys.path.insert(0, {str(ROOT)!r}); "
+MAIN = f"{HERE}from planner.cli import main; main()"
+SERVING = f"{HERE}import planner.page.desk; planner.page.desk.HASTY_S = 0; {MAIN}"
+"""Nothing is dialled in between the runs of a test."""
 LONGEST_MS = 20_000
 """After which a test gives up on what it waits for."""
 
@@ -32,7 +35,7 @@ class Bench:
 
     def up(self) -> None:
         """Serve; the second time at the port of the first."""
-        words = [sys.executable, "-c", MAIN, "serve", str(self.folder), "--port", self._port]
+        words = [sys.executable, "-c", SERVING, "serve", str(self.folder), "--port", self._port]
         self._process = subprocess.Popen(words, stdout=subprocess.PIPE, text=True)
         assert self._process.stdout is not None
         self.link = self._process.stdout.readline().strip()

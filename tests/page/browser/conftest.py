@@ -2,10 +2,9 @@
 
 import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -38,16 +37,23 @@ def bench(folder: Path) -> Iterator[Bench]:
         yield served
 
 
+def opened(browser: "playwright.Browser", link: str, said: list[str], **looks: Any) -> Any:
+    """A page in a window of its own; `said` gets what it prints on its console."""
+    context = browser.new_context(**looks)
+    context.set_default_timeout(LONGEST_MS)
+    page = context.new_page()
+    page.on("console", lambda line: said.append(line.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.clock.install()
+    page.goto(link)
+    return page
+
+
 @pytest.fixture
 def page(chromium: "playwright.Browser", bench: Bench) -> Iterator["playwright.Page"]:
-    """The page in a window of its own; whatever stands on its console fails the test."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740})
-    context.set_default_timeout(LONGEST_MS)
-    opened = context.new_page()
+    """The page on a phone; whatever stands on its console fails the test."""
     said: list[str] = []
-    opened.on("console", lambda line: said.append(line.text) if line.type != "log" else None)
-    opened.on("pageerror", lambda error: said.append(str(error)))
-    opened.goto(bench.link)
-    yield opened
-    context.close()
+    shown = opened(chromium, bench.link, said, viewport={"width": 360, "height": 740})
+    yield shown
+    shown.context.close()
     assert said == []
