@@ -4,10 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from threading import Lock
 
+from planner.domain.tables import Aim
 from planner.errors import InputError
 from planner.history import History
 from planner.report.pictures.picture import Prepared, Wanted
-from planner.report.pictures.table import PICTURES, picture_named, usual_for
+from planner.report.pictures.table import PICTURES, USUAL, picture_named, usual_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +68,12 @@ class Gallery:
 def _prepared(history: History) -> dict[str, Prepared]:
     """By name, that of the study's aim first."""
     wanted, found = Wanted(), {}
-    first = usual_for(history.definition.goal.aim)
-    for name in sorted(PICTURES, key=lambda name: name != first):
+    aim = history.definition.goal.aim
+    first = usual_for(aim)
+    names = sorted(PICTURES, key=lambda name: name != first)
+    if aim is Aim.PEAK:  # it tells of one knob with the others at stock, as no run of this aim is
+        names.remove(USUAL)
+    for name in names:
         picture = picture_named(name)
         try:
             if not picture.lacks(history, wanted):

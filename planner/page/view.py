@@ -19,6 +19,8 @@ LAST = 8
 """Runs listed."""
 _ON_ONE_LINE = 10_000
 """Characters to a line of text."""
+_SHORT = 60
+"""Characters that a setting may take above the next run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +101,13 @@ def _blame_rows(thought: Thought, history: History) -> Rows:
 
 
 def _last(history: History) -> str:
+    """The run that was recorded last; a setting of many knobs stands with the runs below."""
     if not history.runs:
         return ""
-    return recorded_text(history.runs[-1], history.definition, _ON_ONE_LINE).replace("\n", " ")
+    run, definition = history.runs[-1], history.definition
+    told = recorded_text(run, definition, _ON_ONE_LINE).replace("\n", " ")
+    where = phrases.setting(definition, run.ran)
+    return told if len(where) <= _SHORT else told.replace(f"{where}; ", "", 1)
 
 
 def _runs(history: History) -> Rows:

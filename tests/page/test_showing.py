@@ -105,13 +105,13 @@ def test_a_failed_run_of_a_peak_search_is_blamed(folder: Path) -> None:
 
 
 def test_a_frontier_is_shown_as_a_table(folder: Path) -> None:
-    """The edge along the second knob, in the words of `show`."""
+    """The edge along the second knob, in the cells of `show`."""
     toml = folder / "study.toml"
     text = toml.read_text("utf-8").replace(
         'knob = "clock"', 'aim = "frontier"\nknob = "clock"\nalong = "volts"'
     )
     toml.write_text(text, encoding="utf-8")
-    assert "The frontier clock along volts" in words(Visit(folder).page())
+    assert "The frontier volts clock to keep edge, 90% sure runs 1 V" in words(Visit(folder).page())
 
 
 def test_every_field_has_a_label_and_the_page_a_language(visit: Visit) -> None:

@@ -25,7 +25,7 @@ class Visit:
         """The page is not yet asked for."""
         self.folder, self.door = folder, door or Door("127.0.0.1", 8417)
         self.clock = 0.0
-        thinker = Thinker(Study.open(folder), standing_of)
+        self._thinker = thinker = Thinker(Study.open(folder), standing_of)
         desk = Desk(Study.open(folder), thinker, " -s box", lambda: self.clock, patience)
         self._client = page_app(desk, self.door).test_client()
 
@@ -40,6 +40,10 @@ class Visit:
         assert answer.status_code == 200, answer.text
         self.clock += HASTY_S
         return answer.text
+
+    def patience(self, seconds: float) -> None:
+        """Wait at most so many s for what is being worked out."""
+        self._thinker.ask(seconds)
 
     def mark(self) -> str:
         """What a page that begins to listen is told first."""

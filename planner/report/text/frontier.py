@@ -31,8 +31,10 @@ def frontier_rows(definition: Definition, frontier: Frontier) -> list[tuple[str,
     points = sorted(frontier.points, key=lambda point: bool(point.at_own_risk))
     head, *rows = _cells(definition, frontier, points)
     risky = [
-        ", ".join(filter(None, (r[-1], p.at_own_risk and "AT YOUR OWN RISK")))
-        for r, p in zip(rows, points, strict=True)
+        ", ".join(
+            part for part in (row[-1], "AT YOUR OWN RISK" if point.at_own_risk else "") if part
+        )
+        for row, point in zip(rows, points, strict=True)
     ]
     return [head, *((*row[:-1], told) for row, told in zip(rows, risky, strict=True))]
 

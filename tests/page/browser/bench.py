@@ -12,7 +12,7 @@ HERE = f"import sys; sys.path.insert(0, {str(ROOT)!r}); "
 MAIN = f"{HERE}from planner.cli import main; main()"
 SERVING = f"{HERE}import planner.page.desk; planner.page.desk.HASTY_S = 0; {MAIN}"
 """Nothing is dialled in between the runs of a test."""
-LONGEST_MS = 20_000
+LONGEST_MS = 60_000
 """After which a test gives up on what it waits for."""
 
 
