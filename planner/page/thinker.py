@@ -108,18 +108,25 @@ class Thinker:
         """First what is quickly worked out, then all."""
         fault = ""
         try:
+            self._study.adopt()
+            if self._is_known():  # to have the pending run checked anew takes long, too
+                return
             self._study.next()
         except (DefinitionError, LedgerBusy, LedgerConflict) as error:
             fault = str(error)
         head = short_head(self._study.head)
-        known = self._thought
-        if known.whole and (known.head, known.fault) == (head, fault):
+        if self._is_known(fault):
             return
         standing = self._summary(self._study)
         failed = _failed_last(standing.history)
         yield Thought(head, fault, standing, whole=failed is None)
         if failed is not None:
             yield Thought(head, fault, standing, self._blame(failed), whole=True)
+
+    def _is_known(self, fault: str = "") -> bool:
+        """Whether all was worked out of the ledger as it is."""
+        known, head = self._thought, short_head(self._study.head)
+        return known.whole and (known.head, known.fault) == (head, fault)
 
     def _blame(self, failed: Run) -> "Blame | None":
         try:
