@@ -2,6 +2,8 @@
 
 import gc
 import time
+from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -40,6 +42,7 @@ def command(
     has the link that is printed can record runs.
     """
     try:
+        from planner.page.code import drawn_code
         from planner.page.desk import Desk
         from planner.page.key import forget_key
         from planner.page.server import checked_address, serve
@@ -58,13 +61,11 @@ def command(
     thinker = Thinker(open_study(name or study).study, standing_of)
     thinker.ask(0)  # so that the first page is quick
     desk = Desk(opened.study, thinker, opened.suffix, time.monotonic)
-    serve(desk, folder, checked, port, _say)
+    serve(desk, folder, checked, port, partial(_say, drawn_code))
     talk("\nNo page is served any more; what was recorded stands.")
 
 
-def _say(door: "Door") -> None:
-    from planner.page.code import drawn_code
-
+def _say(drawn_code: Callable[[str], str], door: "Door") -> None:
     out(door.link)
     if door.key:
         if to_terminal() and (code := drawn_code(door.link)):

@@ -38,7 +38,7 @@ def definition(aim: str) -> dict[str, Any]:
 
 
 def make_study(folder: Path, aim: str, runs: int) -> Path:
-    """A study's folder with so many own runs at drawn settings, seed 1, reopened so that it goes on asking."""
+    """A study's folder with so many own runs, seed 1; reopened so that it goes on asking."""
     study = Study.create(definition(aim), folder)
     ledger = FileLedger(folder / "ledger.jsonl")
     ledger.read()
