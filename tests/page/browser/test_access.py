@@ -77,7 +77,7 @@ def test_a_refusal_is_accessible_too(chromium: Browser, two_runs: Bench) -> None
     page.context.close()
 
 
-def test_the_phone_is_never_moved_sideways(page: Page, two_runs: Bench) -> None:
+def test_the_phone_is_never_moved_sideways(two_runs: Bench, page: Page) -> None:
     """360 pixels hold the page, and 320 as WCAG 2.2, 1.4.10, asks; tables and pictures scroll."""
     told(page, "is blamed on")
     page.locator(".pictures img").first.wait_for()
@@ -126,7 +126,7 @@ def test_the_enter_key_alone_records_nothing(chromium: Browser, bench: Bench) ->
     page.context.close()
 
 
-def test_text_can_be_selected(page: Page, two_runs: Bench) -> None:
+def test_text_can_be_selected(two_runs: Bench, page: Page) -> None:
     """All of it, what is under the pictures included."""
     page.locator(".pictures img").first.wait_for()
     barred = page.locator("body *").evaluate_all(
