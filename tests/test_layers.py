@@ -48,11 +48,21 @@ HOMES = {  # a library and where it may be imported; scipy is for tests only
     "typer": "planner.cli",
     "flask": "planner.page",
     "werkzeug": "planner.page",
+    "segno": "planner.page.code",
     "sqlalchemy": "planner.store",
     "psycopg": "planner.store",
     "scipy": "nowhere",
 }
-SLOW_TO_IMPORT = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "psycopg", "flask"}
+SLOW_TO_IMPORT = {
+    "optuna",
+    "scipy",
+    "pandas",
+    "matplotlib",
+    "sqlalchemy",
+    "psycopg",
+    "flask",
+    "segno",
+}
 
 
 def dotted(path: Path) -> str:
