@@ -30,13 +30,11 @@ class Space:
 
     def rows(self, settings: Sequence[Mapping[str, Value]]) -> Rows:
         """The nearest rows of settings."""
-        return np.array(
-            [
-                [_nearest(vs, s[k.name]) for k, vs in zip(self.knobs, self.values, strict=True)]
-                for s in settings
-            ],
-            np.intp,
-        ).reshape(len(settings), len(self.knobs))
+        columns = [
+            _nearest(vs, [s[k.name] for s in settings])
+            for k, vs in zip(self.knobs, self.values, strict=True)
+        ]
+        return np.array(columns, np.intp).reshape(len(self.knobs), len(settings)).T.copy()
 
     def setting(self, row: Sequence[int] | Rows) -> Setting:
         """The complete setting of one row."""
@@ -82,7 +80,7 @@ def space_of(gate: Gate, layout: Layout, base: Setting, free: Sequence[str]) -> 
     return Space(gate, layout, tuple(knobs), tuple(values), base)
 
 
-def _nearest(values: Sequence[float], value: Value) -> int:
-    if isinstance(value, str):
-        return 0
-    return min(range(len(values)), key=lambda i: abs(values[i] - value))
+def _nearest(values: Sequence[float], wanted: Sequence[Value]) -> Rows:
+    """The places of the nearest values, shape (m,); a word counts as the first."""
+    numbers = np.array([values[0] if isinstance(v, str) else v for v in wanted], float)
+    return np.asarray(np.abs(numbers[:, None] - np.array(values)).argmin(axis=1))

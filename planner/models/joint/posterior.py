@@ -10,7 +10,15 @@ from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.evidence import ROOM, Evidence, evidence_of
 from planner.models.joint.layout import Layout, layout_of
-from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start
+from planner.models.joint.columns import columns_of
+from planner.models.joint.likelihood import (
+    STRAY,
+    STRAY_START,
+    asked_of,
+    edge_at,
+    log_start,
+    shares,
+)
 from planner.models.joint.particles import Particles, sample
 from planner.models.joint.prior import RATIO, WIDTH, priors_of
 from planner.models.joint.survival import log_survival, spread_class
@@ -65,6 +73,21 @@ class JointPosterior:
         ]
         share = (at - ends[0]) / (ends[1] - ends[0])
         return np.asarray(grid.low + share * (grid.high - grid.low))
+
+    def causes(self, run: int) -> Array:
+        """Each particle's shares of the causes of one failed run, the stray one last, (n, k + 1).
+
+        `run`: its place in the evidence. The person's suspicion is counted.
+        """
+        columns = columns_of(self.evidence.only(np.array([run])))
+        every = [
+            asked_of(prior, k, columns).terms(rows)
+            for k, (prior, rows) in enumerate(
+                zip(self.particles.priors, self.particles.rows, strict=True)
+            )
+        ]
+        share = shares(every, columns, np.array([0]))[:, 0, :] * self.evidence.suspected[run]
+        return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
 
     def _risk(self, place: int, at: Array, helps: Array, only: slice) -> tuple[Array, Array]:
         """One risk's logs; candidates that agree in what it feels are worked out once."""

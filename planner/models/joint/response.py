@@ -15,7 +15,7 @@ from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.curve import Curve
 from planner.models.joint.evidence import ROOM
-from planner.models.joint.layout import Layout, layout_of
+from planner.models.joint.layout import Layout, Settings, layout_of
 
 _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
@@ -23,10 +23,11 @@ _LONGEST = 0.6
 """Largest log ratio over a knob's range that its elasticity is taken for."""
 
 
-def _support_place(knob: Knob, value: Value) -> float:
-    if isinstance(value, str) or isinstance(knob.stock, str) or knob.grid is None:
-        return 0.0
-    return (value - knob.stock) / max(knob.grid.high - knob.grid.low, 1e-9)
+def _support_places(knob: Knob, settings: Settings) -> Array:
+    if isinstance(knob.stock, str) or knob.grid is None:
+        return np.zeros(len(settings.each))
+    reach = max(knob.grid.high - knob.grid.low, 1e-9)
+    return np.asarray((settings[knob.name] - knob.stock) / reach)
 
 
 @dataclass(frozen=True)
@@ -65,13 +66,14 @@ def _coordinates(
 ) -> Array:
     places = {name: i for i, name in enumerate(layout.names)}
     at = layout.coordinates(settings)
+    given = Settings(layout.definition.stock, settings)
     columns = []
     for knob in knobs:
         if knob.name in places:
             risk = layout.risks[places[knob.name]]
             columns.append((at[:, places[knob.name]] - risk.stock) / max(1 - risk.stock, 0.05))
         else:
-            columns.append(np.array([_support_place(knob, s[knob.name]) for s in settings]))
+            columns.append(_support_places(knob, given))
     return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
 
