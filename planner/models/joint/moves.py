@@ -24,20 +24,20 @@ def _move_risk(state: State, rng: np.random.Generator, power: float, place: int)
     ends = (slice(0, half), slice(half, state.count))
     prior, asked = state.told.priors[place], state.told.asked[place]
     for mine, other in (ends, ends[::-1]):
-        rows, typical = state.rows[place][mine], state.typical[mine]
+        rows = state.rows[place][mine]
         proposed = rows + _differences(state.rows[place][other], rng, len(rows))
-        ratio = prior.log_density(proposed, typical) - prior.log_density(rows, typical)
+        belief = prior.log_density(proposed, state.typical[mine])
         new = asked.terms(proposed)
         total = state.total.rows(mine).changed(state.terms[place].rows(mine), new)
         every = [new if k == place else t.rows(mine) for k, t in enumerate(state.terms)]
         logs = state.told.logs(every, total)
-        ratio = ratio + (logs - state.logs[mine]) @ np.array([1.0, power])
+        ratio = belief - state.beliefs[place, mine] + (logs - state.logs[mine]) @ np.array([1.0, power])
         accepted = np.flatnonzero(np.log(rng.random(len(rows))) < ratio)
         kept = accepted + mine.start
         state.rows[place][kept] = proposed[accepted]
         state.terms[place].put(kept, accepted, new)
         state.total.put(kept, accepted, total)
-        state.logs[kept] = logs[accepted]
+        state.logs[kept], state.beliefs[place, kept] = logs[accepted], belief[accepted]
 
 
 def _differences(others: Array, rng: np.random.Generator, count: int) -> Array:
@@ -56,8 +56,12 @@ def _differences(others: Array, rng: np.random.Generator, count: int) -> Array:
 def _move_typical(state: State, rng: np.random.Generator) -> None:
     proposed = state.typical + rng.normal(0, 0.3, state.count)
     ratio = 0.5 * ((state.typical - TYPICAL) ** 2 - (proposed - TYPICAL) ** 2) / TYPICAL_SD**2
-    for prior, row in zip(state.told.priors, state.rows, strict=True):
-        ratio = ratio + prior.share_density(row[:, X], proposed)
-        ratio = ratio - prior.share_density(row[:, X], state.typical)
-    accepted = np.log(rng.random(state.count)) < ratio
+    changes = np.array(
+        [
+            prior.share_density(row[:, X], proposed) - prior.share_density(row[:, X], state.typical)
+            for prior, row in zip(state.told.priors, state.rows, strict=True)
+        ]
+    )
+    accepted = np.log(rng.random(state.count)) < ratio + changes.sum(axis=0)
     state.typical = np.where(accepted, proposed, state.typical)
+    state.beliefs += np.where(accepted, changes, 0.0)

@@ -17,12 +17,13 @@ from planner.models.joint.moves import sweep
 from planner.models.joint.prior import TYPICAL, TYPICAL_SD, RiskPrior
 from planner.models.joint.state import State, state_of, told_of
 
-COUNT, COUNT_OF_MANY = 600, 300
-"""How many particles there are; the second where there are many runs."""
-_MANY = 200
-_SWEEPS, _LATER_SWEEPS = 2, 1
-"""After each step, in the first stage and in those that follow."""
-_LAST_SWEEPS = 4
+COUNT = 600
+_MANY, _COUNT_OF_MANY = 300, 300
+"""From so many runs on there are so many particles."""
+_SWEEPS = 4
+"""After each step, and after the last one that looks at all runs."""
+_SWEPT = 250
+"""So many runs at most are looked at in the sweeps after a step, if more than one."""
 _FIRST_RUNS = 80
 """So many runs at most are looked at in the first stage."""
 
@@ -39,16 +40,16 @@ class Particles:
 
 
 def sample(
-    priors: tuple[RiskPrior, ...], evidence: Evidence, seed: int, count: int | None = None
+    priors: tuple[RiskPrior, ...], evidence: Evidence, seed: int, count: int = COUNT
 ) -> Particles:
     """Particles of the posterior; the same evidence and seed give the same ones."""
-    if count is None:
-        count = COUNT if len(evidence.runs) <= _MANY else COUNT_OF_MANY
     rng = np.random.default_rng([seed, len(evidence.runs)])
     typical = rng.normal(TYPICAL, TYPICAL_SD, count)
     found = Particles(priors, [prior.draw(rng, typical) for prior in priors], typical)
     known: Places = np.array([], np.intp)
     for stage in _stages(len(evidence.runs)):
+        if len(stage) > _MANY:
+            found = _fewer(found, _COUNT_OF_MANY)
         found, known = _taught(found, evidence, known, stage, rng), stage
     return found
 
@@ -61,19 +62,25 @@ def _stages(runs: int) -> list[Places]:
     return [np.arange(0, runs, stride) for stride in strides] if runs else []
 
 
+def _fewer(found: Particles, count: int) -> Particles:
+    """So many of the particles, evenly chosen; their order says nothing."""
+    every = max(len(found.typical) // count, 1)
+    return Particles(found.priors, [row[::every] for row in found.rows], found.typical[::every])
+
+
 def _taught(
     found: Particles, evidence: Evidence, known: Places, stage: Places, rng: np.random.Generator
 ) -> Particles:
     """The particles that know a stage's runs, from those that know the `known` ones."""
     told = told_of(found.priors, evidence, known, stage)
     state, power = state_of(told, found.rows, found.typical), 0.0
+    usual = min(max(_SWEPT // len(stage), 1), _SWEEPS)
     last = len(stage) == len(evidence.runs)
     while power < 1.0:
         step = _next_power(state.logs[:, 1], power)
         state = _redrawn(state, rng, (step - power) * state.logs[:, 1])
         power = step
-        usual = _LATER_SWEEPS if len(known) else _SWEEPS
-        for _ in range(_LAST_SWEEPS if last and power == 1 else usual):
+        for _ in range(_SWEEPS if last and power == 1 else usual):
             sweep(state, rng, power)
     return Particles(found.priors, state.rows, state.typical)
 

@@ -58,6 +58,8 @@ class State:
     total: Terms
     logs: Array
     """Log likelihood of the known and of the new runs, shape (n, 2)."""
+    beliefs: Array
+    """Log prior density of each risk's row, shape (k, n)."""
 
     @property
     def count(self) -> int:
@@ -68,16 +70,17 @@ class State:
         """Some of the particles; the sums worked out anew, so that no rounding gathers."""
         rows = [row[which] for row in self.rows]
         terms = [each.rows(which) for each in self.terms]
-        return State(
-            self.told, rows, self.typical[which], terms, summed(terms), self.logs[which]
-        )
+        typical, logs, beliefs = self.typical[which], self.logs[which], self.beliefs[:, which]
+        return State(self.told, rows, typical, terms, summed(terms), logs, beliefs)
 
 
 def state_of(told: Told, rows: list[Array], typical: Array) -> State:
     """The state of given rows, everything worked out anew."""
     terms = [asked.terms(row) for asked, row in zip(told.asked, rows, strict=True)]
     total = summed(terms)
-    return State(told, rows, typical, terms, total, told.logs(terms, total))
+    beliefs = [p.log_density(row, typical) for p, row in zip(told.priors, rows, strict=True)]
+    logs = told.logs(terms, total)
+    return State(told, rows, typical, terms, total, logs, np.array(beliefs))
 
 
 def summed(terms: list[Terms]) -> Terms:
