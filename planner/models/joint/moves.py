@@ -10,6 +10,9 @@ from planner.models.hazard import Array
 from planner.models.joint.prior import TYPICAL, TYPICAL_SD, X
 from planner.models.joint.state import State
 
+_LEAPS, _WHOLE, _FEW = 0.08, 0.4, 0.4
+"""Shares of moves: by whole differences of all columns, of all columns, of a few."""
+
 
 def sweep(state: State, rng: np.random.Generator, power: float) -> None:
     """One move of everything, the new runs counting by `power`."""
@@ -41,14 +44,19 @@ def _move_risk(state: State, rng: np.random.Generator, power: float, place: int)
 
 
 def _differences(others: Array, rng: np.random.Generator, count: int) -> Array:
-    """Scaled differences of two rows each of `others`, shape (count, d)."""
+    """Scaled differences of two rows each of `others`, shape (count, d).
+
+    Some of all columns, some of a few, some of the edge alone: a knob's many numbers are seldom
+    all in the way. Sizes are those at which a third to a half of the moves are taken.
+    """
     width = others.shape[1]
     one, two = rng.integers(0, len(others), (2, count))
-    usual = 1.7 / np.sqrt(2 * width) * rng.uniform(0.3, 1.2, count)
-    scale = np.where(rng.random(count) < 0.1, 1.0, usual)
-    # Half the moves leave some columns alone: a knob's many numbers are seldom all in the way.
-    share = np.where(rng.random(count) < 0.5, 1.0, 0.4)
-    kept = rng.random((count, width)) < share[:, None]
+    kind, size = rng.random(count), rng.uniform(0.7, 1.3, count)
+    whole, few = kind < _WHOLE, kind < _WHOLE + _FEW
+    kept = rng.random((count, width)) < np.where(whole, 1.0, np.where(few, 0.3, 0.0))[:, None]
+    kept[:, X] |= ~few
+    usual = 1.7 / np.sqrt(2 * width)
+    scale = np.where(whole, np.where(kind < _LEAPS, 1.0, usual * size), size)
     noise = 3e-4 * (rng.random((count, width)) - 0.5)
     return np.asarray((scale[:, None] * (others[one] - others[two]) + noise) * kept)
 

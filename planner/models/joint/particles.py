@@ -22,7 +22,7 @@ _MANY, _COUNT_OF_MANY = 300, 300
 """From so many runs on there are so many particles."""
 _SWEEPS = 4
 """After each step, and after the last one that looks at all runs."""
-_SWEPT = 250
+_SWEPT = 160
 """So many runs at most are looked at in the sweeps after a step, if more than one."""
 _FIRST_RUNS = 80
 """So many runs at most are looked at in the first stage."""
@@ -74,8 +74,8 @@ def _taught(
     """The particles that know a stage's runs, from those that know the `known` ones."""
     told = told_of(found.priors, evidence, known, stage)
     state, power = state_of(told, found.rows, found.typical), 0.0
-    usual = min(max(_SWEPT // len(stage), 1), _SWEEPS)
     last = len(stage) == len(evidence.runs)
+    usual = _SWEEPS if len(evidence.runs) <= _FIRST_RUNS else max(_SWEPT // len(stage), 1)
     while power < 1.0:
         step = _next_power(state.logs[:, 1], power)
         state = _redrawn(state, rng, (step - power) * state.logs[:, 1])
