@@ -40,10 +40,8 @@ def _reason(search: PeakSearch, found: Pick) -> str:
 def _riskiest(search: PeakSearch, found: Pick) -> str:
     """The knob with most of the risk at a setting."""
     setting = search.space.setting(found.row)
-    layout = search.posterior.layout
-    at, helps = layout.coordinates([setting]), layout.helps([setting])
-    risks = search.posterior.log_risks(at, helps)[:, 0]
-    return layout.names[int(np.argmin(risks))]
+    risks = search.posterior.log_risks(search.posterior.felt([setting]))[:, 0]
+    return search.posterior.layout.names[int(np.argmin(risks))]
 
 
 def _score(value: float) -> str:

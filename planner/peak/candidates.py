@@ -79,10 +79,8 @@ def _curves(search: PeakSearch, base: Rows, free: list[int]) -> list[tuple[Array
     for q, size, end in zip(free, sizes, ends, strict=True):
         lines[end - size : end, q] = np.arange(size)
     settings = space.settings(lines)
-    layout = search.posterior.layout
-    _, holds = search.posterior.log_chances(
-        layout.coordinates(settings), layout.helps(settings), slice(None, None, 3)
-    )
+    felt = search.posterior.felt(settings)
+    _, holds = search.posterior.log_chances(felt, slice(None, None, 3))
     chances = np.split(np.exp(holds).mean(axis=0), ends[:-1])
     risks = [-np.log(np.maximum(c / max(c.max(), 1e-9), 1e-9)) for c in chances]
     if response is None:

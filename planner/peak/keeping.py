@@ -31,9 +31,7 @@ def kept(search: PeakSearch, offered: Rows) -> Kept:
 def _values(search: PeakSearch, rows: Rows) -> Array:
     """Expected log score of the rows that pass often enough, minus infinity of the others."""
     settings = search.space.settings(rows)
-    layout = search.posterior.layout
-    at, helps = layout.coordinates(settings), layout.helps(settings)
-    chances = np.exp(search.posterior.log_chances(at, helps)[1]).mean(axis=0)
+    chances = search.posterior.chances(settings).mean(axis=0)
     response = search.response
     mean = np.zeros(len(rows))
     if response is not None:

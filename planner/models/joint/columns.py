@@ -14,6 +14,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.models.hazard import Array
 from planner.models.joint.evidence import Evidence
 from planner.models.joint.survival import Single
 
@@ -43,27 +44,30 @@ class Columns:
         return np.concatenate([rows[:first], rows[self.held : last]])
 
     @cached_property
-    def time(self) -> tuple[Single, Single]:
-        """Log of each point's time: the part within a nominal run, and the rest, two of (p,)."""
+    def _time(self) -> tuple[Array, Array]:
+        """Time at each point and the share of failures that counts, two of shape (p,)."""
         evidence, until = self.evidence, self.held + self.late
-        last = until + self.early
-        times = np.concatenate([evidence.held[:until], evidence.by[self.held : last]])
-        logs = np.log(np.maximum(times, 1e-9))
-        return np.minimum(logs, 0).astype(np.float32), np.maximum(logs, 0).astype(np.float32)
+        first, then = slice(0, until), slice(self.held, until + self.early)
+        times = np.concatenate([evidence.held[first], evidence.by[then]])
+        return times, np.concatenate([evidence.held_share[first], evidence.by_share[then]])
 
     @cached_property
     def exposure(self) -> Single:
         """Share of a nominal run at each point, for stray crashes, shape (p,)."""
-        until = self.held + self.late
-        last = until + self.early
-        evidence = self.evidence
-        times = np.concatenate([evidence.held[:until], evidence.by[self.held : last]])
-        return times.astype(np.float32)
+        times, shares = self._time
+        return (times * shares).astype(np.float32)
 
     def basis(self, risk: int, supports: tuple[int, ...]) -> Single:
-        """What `y` of one risk is linear in, point by point, shape (5 + 2 s, p)."""
-        warmth = self.evidence.warmth[self.point_run]
-        return np.concatenate([self._felt(risk, supports, self.point_run), [warmth, *self.time]])
+        """What `y` of one risk is linear in, point by point, shape (5 + 2 s, p).
+
+        The last two rows are the log of time within a nominal run and what counts beside it.
+        """
+        times, shares = self._time
+        logs = np.log(np.maximum(times, 1e-9))
+        ends = [self.evidence.warmth[self.point_run], np.minimum(logs, 0)]
+        felt = self._felt(risk, supports, self.point_run)
+        beside = np.maximum(logs, 0) + np.log(shares)
+        return np.concatenate([felt, np.array([*ends, beside], np.float32)])
 
     def start_basis(self, risk: int, supports: tuple[int, ...]) -> Single:
         """What the distance past the start's edge is linear in, shape (2 + 2 s, r)."""

@@ -70,7 +70,9 @@ class Curve:
     def _whitener(self) -> Array:
         """Inverse of the Cholesky factor of departures and noise over the scored runs."""
         gram = self._departure(self.seen, self.seen)
-        return np.asarray(np.linalg.inv(np.linalg.cholesky(gram + self.noise**2 * np.eye(len(gram)))))
+        return np.asarray(
+            np.linalg.inv(np.linalg.cholesky(gram + self.noise**2 * np.eye(len(gram))))
+        )
 
     @cached_property
     def draws(self) -> Array:

@@ -62,6 +62,24 @@ class Terms:
             self.started[rows] = new.started[of]
 
 
+@dataclass
+class Offset:
+    """By how much a group's edges stand shifted, in shares of the way."""
+
+    held: Single
+    """At each point, shape (n, p)."""
+    started: Single
+    """The start's edge in each run, shape (n, r)."""
+
+    def rows(self, which: slice | Places) -> "Offset":
+        """Those of some particles."""
+        return Offset(self.held[which], self.started[which])
+
+    def put(self, rows: Places, of: Places, new: "Offset") -> None:
+        """Take over the particles `of` in `new` as the particles `rows`."""
+        self.held[rows], self.started[rows] = new.held[of], new.started[of]
+
+
 @dataclass(frozen=True)
 class Asked:
     """One risk as the runs ask of it."""
@@ -70,8 +88,8 @@ class Asked:
     basis: Single
     start_basis: Single | None
 
-    def terms(self, theta: Array) -> Terms:
-        """Its logs for particles (n, d)."""
+    def terms(self, theta: Array, offset: Offset | None = None) -> Terms:
+        """Its logs for particles (n, d), the edges shifted by an offset."""
         inverse = np.exp(-theta[:, WIDTH])
         felt = [inverse, -inverse * self.prior.edge(theta)]
         for i in range(len(self.prior.risk.supports)):
@@ -80,12 +98,16 @@ class Asked:
             felt += [-gain, gain * theta[:, at + 1]]
         ends = [inverse * np.exp(theta[:, WARMTH]), theta[:, GROWTH], np.ones(len(theta))]
         y = (np.array([*felt, *ends]).T * PER_UNIT).astype(np.float32) @ self.basis
-        offset = spread_class(theta[:, RATIO])[:, None].astype(np.float32)
-        held = survival_at(y, offset)
+        ways = np.asarray(inverse * self.prior.way, np.float32)[:, None]
+        if offset is not None:
+            y -= ways * np.float32(PER_UNIT) * offset.held
+        held = survival_at(y, spread_class(theta[:, RATIO])[:, None].astype(np.float32))
         if self.start_basis is None:
             return Terms(held, None)
         felt[1] = felt[1] - inverse * np.exp(theta[:, GAP])
         gone = np.array(felt, np.float32).T @ self.start_basis
+        if offset is not None:
+            gone -= ways * offset.started
         return Terms(held, _started(gone))
 
 
@@ -131,6 +153,11 @@ class Verdicts:
     def _stray(self) -> Single:
         return np.asarray(STRAY * self.columns.exposure, np.float32)
 
+    @cached_property
+    def _doubts(self) -> list[tuple[int, float]]:
+        doubt = self.columns.evidence.doubt
+        return [(int(run), float(doubt[run])) for run in np.flatnonzero(doubt)]
+
     def logs(self, total: Terms) -> Single:
         """Log likelihood of each run, suspicions aside, shape (n, r)."""
         columns = self.columns
@@ -146,6 +173,8 @@ class Verdicts:
         else:
             found[:, :last] += total.started[:, :last]
             found[:, last:] = _log_rest(total.started[:, last:] + np.float32(STRAY_START))
+        for run, doubt in self._doubts:
+            found[:, run] = np.logaddexp(found[:, run] + np.log(1 - doubt), np.log(doubt))
         return np.maximum(found, np.float32(_FLOOR), out=found)
 
 
@@ -178,8 +207,15 @@ def shares(every: list[Terms], columns: Columns, runs: Places) -> Array:
             used = np.where(late, terms.held[:, start], 0.0) - terms.held[:, end]
         gone = np.zeros_like(used) if terms.started is None else -terms.started[:, runs]
         hazards.append(np.where(unstarted, gone, np.maximum(used, 0.0)))
-    stray = -STRAY * (evidence.by - evidence.held)[runs]
+    lasted = evidence.by * evidence.by_share - evidence.held * evidence.held_share
+    stray = -STRAY * lasted[runs]
     stray = np.where(unstarted, -STRAY_START, stray)
     hazards.append(np.broadcast_to(stray, hazards[0].shape))
     stacked = np.stack(hazards, axis=2)
-    return np.asarray(stacked / np.maximum(stacked.sum(axis=2, keepdims=True), 1e-300))
+    total = stacked.sum(axis=2, keepdims=True)
+    share = stacked / np.maximum(total, 1e-300)
+    doubt = evidence.doubt[runs][:, None]
+    alone = doubt / (doubt + (1 - doubt) * -np.expm1(-total) + 1e-300)
+    share = share * (1 - alone)
+    share[:, :, -1:] += alone
+    return np.asarray(share)

@@ -6,6 +6,7 @@ many runs, some evenly chosen ones come first and twice as many in each stage th
 only the last few steps look at all of them (iterated batches: Chopin 2002, from memory).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,9 +14,11 @@ import numpy as np
 from planner.models.hazard import Array
 from planner.models.joint.columns import Places
 from planner.models.joint.evidence import Evidence
-from planner.models.joint.moves import sweep
+from planner.models.joint.moves import sweep, sweep_groups
 from planner.models.joint.prior import TYPICAL, TYPICAL_SD, RiskPrior
-from planner.models.joint.state import State, state_of, told_of
+from planner.models.joint.shifting import GroupPrior
+from planner.models.joint.shifts import Shared
+from planner.models.joint.state import Draws, State, state_of, told_of
 
 COUNT = 600
 _MANY, _COUNT_OF_MANY = 300, 300
@@ -30,28 +33,53 @@ _FIRST_RUNS = 80
 
 @dataclass(frozen=True)
 class Particles:
-    """Draws of every risk's row, and of the typical share."""
+    """Draws of all that is unknown, with the priors that they came from."""
 
     priors: tuple[RiskPrior, ...]
-    rows: list[Array]
-    """Of each risk, shape (n, d)."""
-    typical: Array
-    """Log of the typical share, shape (n,)."""
+    groups: tuple[GroupPrior, ...]
+    draws: Draws
+
+    @property
+    def rows(self) -> list[Array]:
+        """Of each risk, shape (n, d)."""
+        return self.draws.rows
 
 
 def sample(
-    priors: tuple[RiskPrior, ...], evidence: Evidence, seed: int, count: int = COUNT
+    priors: tuple[RiskPrior, ...],
+    evidence: Evidence,
+    seed: int,
+    count: int = COUNT,
+    shared: Sequence[Shared] = (),
 ) -> Particles:
     """Particles of the posterior; the same evidence and seed give the same ones."""
     rng = np.random.default_rng([seed, len(evidence.runs)])
-    typical = rng.normal(TYPICAL, TYPICAL_SD, count)
-    found = Particles(priors, [prior.draw(rng, typical) for prior in priors], typical)
+    groups = tuple(GroupPrior(each) for each in shared)
+    found = Particles(priors, groups, _drawn(priors, groups, evidence, rng, count))
     known: Places = np.array([], np.intp)
     for stage in _stages(len(evidence.runs)):
         if len(stage) > _MANY:
-            found = _fewer(found, _COUNT_OF_MANY)
+            every = max(len(found.draws.typical) // _COUNT_OF_MANY, 1)
+            found = Particles(priors, groups, found.draws.chosen(slice(None, None, every)))
         found, known = _taught(found, evidence, known, stage, rng), stage
     return found
+
+
+def _drawn(
+    priors: tuple[RiskPrior, ...],
+    groups: tuple[GroupPrior, ...],
+    evidence: Evidence,
+    rng: np.random.Generator,
+    count: int,
+) -> Draws:
+    """Draws from the prior."""
+    typical = rng.normal(TYPICAL, TYPICAL_SD, count)
+    rows = [prior.draw(rng, typical) for prior in priors]
+    last = int(evidence.boot.max(initial=0))
+    boots = [
+        rng.standard_normal((count, last + 1 if group.shared.boots else 0)) for group in groups
+    ]
+    return Draws(rows, typical, [group.draw(rng, count) for group in groups], boots)
 
 
 def _stages(runs: int) -> list[Places]:
@@ -62,18 +90,12 @@ def _stages(runs: int) -> list[Places]:
     return [np.arange(0, runs, stride) for stride in strides] if runs else []
 
 
-def _fewer(found: Particles, count: int) -> Particles:
-    """So many of the particles, evenly chosen; their order says nothing."""
-    every = max(len(found.typical) // count, 1)
-    return Particles(found.priors, [row[::every] for row in found.rows], found.typical[::every])
-
-
 def _taught(
     found: Particles, evidence: Evidence, known: Places, stage: Places, rng: np.random.Generator
 ) -> Particles:
     """The particles that know a stage's runs, from those that know the `known` ones."""
-    told = told_of(found.priors, evidence, known, stage)
-    state, power = state_of(told, found.rows, found.typical), 0.0
+    told = told_of(found.priors, found.groups, evidence, known, stage)
+    state, power = state_of(told, found.draws), 0.0
     last = len(stage) == len(evidence.runs)
     usual = _SWEEPS if len(evidence.runs) <= _FIRST_RUNS else max(_SWEPT // len(stage), 1)
     while power < 1.0:
@@ -82,7 +104,8 @@ def _taught(
         power = step
         for _ in range(_SWEEPS if last and power == 1 else usual):
             sweep(state, rng, power)
-    return Particles(found.priors, state.rows, state.typical)
+        sweep_groups(state, rng, power)
+    return Particles(found.priors, found.groups, state.draws)
 
 
 def _next_power(logs: Array, power: float) -> float:

@@ -8,8 +8,10 @@ import numpy as np
 from planner.models.hazard import Array
 from planner.models.joint.columns import Columns, Places, columns_of
 from planner.models.joint.evidence import Evidence
-from planner.models.joint.likelihood import Asked, Terms, Verdicts, asked_of, shares
+from planner.models.joint.likelihood import Asked, Offset, Terms, Verdicts, asked_of, shares
 from planner.models.joint.prior import RiskPrior
+from planner.models.joint.shifting import GroupPrior, Shifting, shifting_of
+from planner.models.joint.survival import Single
 
 
 @dataclass(frozen=True)
@@ -17,6 +19,7 @@ class Told:
     """Runs that the particles know already, and runs that they are being told."""
 
     priors: tuple[RiskPrior, ...]
+    groups: tuple[GroupPrior, ...]
     columns: Columns
     weights: Array
     """What each run counts among the known ones and among the new ones, shape (r, 2)."""
@@ -34,26 +37,61 @@ class Told:
     def _suspicious(self) -> Places:
         return np.flatnonzero((self.columns.evidence.suspected != 1).any(axis=1))
 
-    def logs(self, every: list[Terms], total: Terms) -> Array:
-        """Log likelihood of the known and of the new runs, shape (n, 2)."""
-        logs = np.asarray(self._verdicts.logs(total) @ self.weights)
+    @cached_property
+    def shifting(self) -> tuple[Shifting, ...]:
+        """How the runs stand shifted, group by group."""
+        return tuple(
+            shifting_of(self.columns, group.shared, g) for g, group in enumerate(self.groups)
+        )
+
+    @cached_property
+    def group_of(self) -> dict[int, int]:
+        """The group with shifts of each risk that has one."""
+        return {k: g for g, group in enumerate(self.groups) for k in group.shared.risks}
+
+    def each(self, every: list[Terms], total: Terms) -> Single:
+        """Log likelihood of each run, shape (n, r)."""
+        logs = self._verdicts.logs(total)
         suspicious = self._suspicious
         if len(suspicious):
             share = shares(every, self.columns, suspicious)
             likely = (share * self.columns.evidence.suspected[suspicious]).sum(axis=2)
-            logs = logs + np.log(np.maximum(likely, 1e-12)) @ self.weights[suspicious]
+            logs[:, suspicious] += np.log(np.maximum(likely, 1e-12)).astype(np.float32)
         return logs
+
+    def logs(self, every: list[Terms], total: Terms) -> Array:
+        """Log likelihood of the known and of the new runs, shape (n, 2)."""
+        return np.asarray(self.each(every, total) @ self.weights)
 
 
 @dataclass
-class State:
-    """`n` particles between two powers of the new runs."""
+class Draws:
+    """`n` draws of all that is unknown."""
 
-    told: Told
     rows: list[Array]
     """Of each risk, shape (n, d)."""
     typical: Array
     """Log of the typical share, shape (n,)."""
+    groups: list[Array]
+    """Of each group with shifts, shape (n, e)."""
+    boots: list[Array]
+    """Of each such group, how each boot lies in its spread, shape (n, b) or (n, 0)."""
+
+    def chosen(self, which: slice | Places) -> "Draws":
+        """Some of them."""
+        parts = (self.rows, self.groups, self.boots)
+        rows, groups, boots = ([each[which] for each in part] for part in parts)
+        return Draws(rows, self.typical[which], groups, boots)
+
+
+@dataclass
+class State:
+    """Particles between two powers of the new runs."""
+
+    told: Told
+    draws: Draws
+    offsets: list[Offset]
+    """Of each group with shifts."""
     terms: list[Terms]
     total: Terms
     logs: Array
@@ -64,23 +102,44 @@ class State:
     @property
     def count(self) -> int:
         """How many particles there are."""
-        return len(self.typical)
+        return len(self.draws.typical)
+
+    def offset(self, risk: int) -> Offset | None:
+        """By how much a risk's edge stands shifted; None: nothing shifts it."""
+        group = self.told.group_of.get(risk)
+        return None if group is None else self.offsets[group]
 
     def chosen(self, which: Places) -> "State":
         """Some of the particles; the sums worked out anew, so that no rounding gathers."""
-        rows = [row[which] for row in self.rows]
         terms = [each.rows(which) for each in self.terms]
-        typical, logs, beliefs = self.typical[which], self.logs[which], self.beliefs[:, which]
-        return State(self.told, rows, typical, terms, summed(terms), logs, beliefs)
+        return State(
+            self.told,
+            self.draws.chosen(which),
+            [each.rows(which) for each in self.offsets],
+            terms,
+            summed(terms),
+            self.logs[which],
+            self.beliefs[:, which],
+        )
 
 
-def state_of(told: Told, rows: list[Array], typical: Array) -> State:
-    """The state of given rows, everything worked out anew."""
-    terms = [asked.terms(row) for asked, row in zip(told.asked, rows, strict=True)]
+def state_of(told: Told, draws: Draws) -> State:
+    """The state of given draws."""
+    offsets = [
+        shifting.offset(theta, boots)
+        for shifting, theta, boots in zip(told.shifting, draws.groups, draws.boots, strict=True)
+    ]
+    terms = []
+    for k, (asked, row) in enumerate(zip(told.asked, draws.rows, strict=True)):
+        group = told.group_of.get(k)
+        terms.append(asked.terms(row, None if group is None else offsets[group]))
     total = summed(terms)
-    beliefs = [p.log_density(row, typical) for p, row in zip(told.priors, rows, strict=True)]
+    beliefs = [
+        prior.log_density(row, draws.typical)
+        for prior, row in zip(told.priors, draws.rows, strict=True)
+    ]
     logs = told.logs(terms, total)
-    return State(told, rows, typical, terms, total, logs, np.array(beliefs))
+    return State(told, draws, offsets, terms, total, logs, np.array(beliefs))
 
 
 def summed(terms: list[Terms]) -> Terms:
@@ -93,11 +152,15 @@ def summed(terms: list[Terms]) -> Terms:
 
 
 def told_of(
-    priors: tuple[RiskPrior, ...], evidence: Evidence, known: Places, stage: Places
+    priors: tuple[RiskPrior, ...],
+    groups: tuple[GroupPrior, ...],
+    evidence: Evidence,
+    known: Places,
+    stage: Places,
 ) -> Told:
     """The runs of one stage; those `known` were told before."""
     columns = columns_of(evidence.only(stage))
     old = np.isin(stage[columns.rows], known)
     weight = columns.evidence.weight
     weights = np.stack([np.where(old, weight, 0.0), np.where(old, 0.0, weight)], axis=1)
-    return Told(priors, columns, weights.astype(np.float32))
+    return Told(priors, groups, columns, weights.astype(np.float32))
