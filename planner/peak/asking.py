@@ -5,6 +5,7 @@ import numpy as np
 from planner.domain.quantity import format_number
 from planner.peak.choosing import Pick
 from planner.peak.plan import PeakPlan
+from planner.peak.reopening import reopened
 from planner.peak.search import PeakSearch
 from planner.proposing import Asked
 
@@ -31,9 +32,11 @@ def _reason(search: PeakSearch, found: Pick) -> str:
     mean, sd = response.predict(response.coordinates([setting]), search.posterior.room)
     low, high = (float(np.exp(mean[0] + z * sd[0])) for z in (-1.645, 1.645))
     middle = _score(float(np.exp(mean[0])))
+    again = reopened(search, setting)
     return (
         f"would score about {middle} ({_score(low)} to {_score(high)}) if it holds, the best so far"
         f" is {_score(best.best_score)}; {_riskiest(search, found)} is the likeliest to fail it"
+        + (f"; {again}" if again else "")
     )
 
 
