@@ -48,7 +48,7 @@ def _closing(search: PeakSearch, setting: Setting) -> list[Run]:
     )
     return [
         run
-        for run, no_harder in zip(evidence.runs, easier.tolist(), strict=True)
+        for run, no_harder in zip(evidence.runs, np.asarray(easier), strict=True)
         if no_harder and run.outcome.failed and run.outcome is not Outcome.NO_START
     ]
 
