@@ -1,7 +1,7 @@
 """The runs as arrays: where each stood, how long it held, by when it had failed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,7 @@ ROOM = 22.0
 """Reference temperature of the room, in °C."""
 
 
+_APART = ("runs", "shifted", "weight")
 _WRONG_DOUBT = 0.2
 """How likely a wrong result says nothing of the setting: programs err, too."""
 _SOME, _HALF = 0.1, 0.5
@@ -63,7 +64,7 @@ class Evidence:
         arrays = {
             field.name: getattr(self, field.name)[rows]
             for field in fields(self)
-            if field.name not in ("runs", "shifted")
+            if field.name not in _APART[:2]
         }
         shifted = tuple(columns[rows] for columns in self.shifted)
         return Evidence(runs=tuple(self.runs[i] for i in rows), shifted=shifted, **arrays)
@@ -82,6 +83,7 @@ def speaking(history: History) -> tuple[Run, ...]:
 def evidence_of(history: History, layout: Layout, shared: Sequence[Shared] = ()) -> Evidence:
     """What the runs say; `shared`: what shifts the edges of whole groups."""
     told = speaking(history)
+    boots = boots_of(history.definition, told)
     minutes = history.definition.workload.minutes
     lengths = np.array([run.run_minutes / minutes for run in told], float)
     spans = np.array([_span(run) for run in told], float).reshape(len(told), 4)
@@ -93,7 +95,7 @@ def evidence_of(history: History, layout: Layout, shared: Sequence[Shared] = ())
         runs=told,
         at=layout.coordinates([run.ran for run in told]),
         help=layout.helps([run.ran for run in told]),
-        warmth=np.array([(run.readings.get("room", ROOM) - ROOM) / 10 for run in told], float),
+        warmth=np.array([_warmth(run) for run in told], float),
         held=np.where(started, spans[:, 0] * lengths * settled, 0.0),
         by=np.where(started, spans[:, 1] * lengths * settled, 0.0),
         held_share=spans[:, 2],
@@ -103,9 +105,26 @@ def evidence_of(history: History, layout: Layout, shared: Sequence[Shared] = ())
         doubt=np.where(wrong, _WRONG_DOUBT, 0.0),
         suspected=_suspicions(history, layout, told),
         shifted=tuple(each.of_runs(told) for each in shared),
-        boot=np.array(boots_of(history.definition, told), np.intp),
+        boot=np.array(boots if any(each.boots for each in shared) else [0] * len(told), np.intp),
         weight=np.ones(len(told)),
     )
+
+
+def merged(evidence: Evidence) -> Evidence:
+    """The same evidence with runs that say the same told once, by their number."""
+    if not evidence.runs:
+        return evidence
+    arrays = [getattr(evidence, f.name) for f in fields(evidence) if f.name not in _APART]
+    columns = np.column_stack([*arrays, *evidence.shifted])
+    _, first, back = np.unique(columns, axis=0, return_index=True, return_inverse=True)
+    counts = np.bincount(back.reshape(-1), weights=evidence.weight)
+    order = np.argsort(first)
+    return replace(evidence.only(first[order]), weight=counts[order])
+
+
+def _warmth(run: Run) -> float:
+    """To half a kelvin: finer differences only keep runs that say the same from being merged."""
+    return round((run.readings.get("room", ROOM) - ROOM) * 2) / 20
 
 
 def _settled(run: Run, history: History) -> float:

@@ -17,9 +17,7 @@ import numpy as np
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value, Where
 from planner.models.hazard import Array
-
-PLAIN_CLOCKS = ("command_rate", "turnaround")
-"""Timings of these names stay a count of clocks, whatever the data rate."""
+from planner.trade.timing.names import stays_in_clocks
 
 
 @dataclass(frozen=True)
@@ -169,7 +167,7 @@ def _likely_gain(knob: Knob, support: Support) -> float:
 def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
     if knob.harder is not Harder.DOWN or knob.unit.lower() not in ("clocks", "clock", "t", "tck"):
         return None
-    if any(word in knob.name.lower() for word in PLAIN_CLOCKS):
+    if stays_in_clocks(knob.name):
         return None
     rates = (
         k for k in definition.knobs.values() if k.group == knob.group and k.unit.lower() == "mt/s"

@@ -10,7 +10,7 @@ from planner.domain.knob import Setting, Value
 from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.columns import columns_of
-from planner.models.joint.evidence import ROOM, Evidence, evidence_of, speaking
+from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, speaking
 from planner.models.joint.layout import Layout, layout_of
 from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start, shares
 from planner.models.joint.particles import Particles, sample
@@ -155,6 +155,7 @@ def joint_posterior(history: History) -> JointPosterior:
     layout = layout_of(history.definition)
     shared = shared_of(history, layout, speaking(history))
     evidence = evidence_of(history, layout, shared)
-    particles = sample(priors_of(layout), evidence, history.definition.goal.seed, shared=shared)
+    seed = history.definition.goal.seed
+    particles = sample(priors_of(layout), merged(evidence), seed, shared=shared)
     rooms = [run.readings["room"] for run in evidence.runs if "room" in run.readings]
     return JointPosterior(layout, evidence, particles, rooms[-1] if rooms else ROOM)
