@@ -7,6 +7,7 @@ cautious; with each, all knobs move, or those of one group, or one.
 
 import numpy as np
 
+from planner.domain.knob import Knob
 from planner.models.hazard import Array
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
@@ -49,7 +50,7 @@ def _steps(sizes: Rows, rows: Rows, moves: tuple[int, ...] = (-2, -1, 1, 2, 4, 8
 def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
     """The base with its supports at several places up to what is permitted."""
     space = search.space
-    supports = [q for q, knob in enumerate(space.knobs) if knob.supports]
+    supports = [q for q, knob in enumerate(space.knobs) if _lifts(knob)]
     rows = [base]
     for share in _SUPPORTS:
         row = base.copy()
@@ -60,10 +61,15 @@ def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
     return list(np.unique(np.array(rows), axis=0))
 
 
+def _lifts(knob: Knob) -> bool:
+    """Whether it moves others' edges by how high it stands, as a voltage does."""
+    return bool(knob.supports) and knob.grid is not None
+
+
 def _priced(search: PeakSearch, base: Rows) -> Rows:
     """For each price the best values knob by knob, beside `base`."""
     rows = np.repeat(base[None, :], len(_PRICES), axis=0)
-    free = [q for q, knob in enumerate(search.space.knobs) if not knob.supports]
+    free = [q for q, knob in enumerate(search.space.knobs) if not _lifts(knob)]
     for q, (gains, risks) in zip(free, _curves(search, base, free), strict=True):
         worth = gains[None, :] - _PRICES[:, None] * risks[None, :]
         rows[:, q] = np.argmax(worth, axis=1)

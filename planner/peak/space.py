@@ -23,8 +23,8 @@ class Space:
     gate: Gate
     layout: Layout
     knobs: tuple[Knob, ...]
-    values: tuple[tuple[float, ...], ...]
-    """Of each free knob, easiest first."""
+    values: tuple[tuple[Value, ...], ...]
+    """Of each free knob, easiest first; choices in no order."""
     base: Setting
     """A complete setting; the other knobs stand as in it."""
 
@@ -68,19 +68,18 @@ def space_of(gate: Gate, layout: Layout, base: Setting, free: Sequence[str]) -> 
     knobs, values = [], []
     for name in free:
         knob = gate.definition.knobs[name]
-        if knob.grid is None:
-            continue
         top = gate.ceilings.get(name)
-        allowed = tuple(
-            float(v) for v in knob.values if not isinstance(v, str) and (top is None or v <= top)
-        )
+        allowed = tuple(v for v in knob.values if isinstance(v, str) or top is None or v <= top)
         if allowed:
             knobs.append(knob)
             values.append(allowed)
     return Space(gate, layout, tuple(knobs), tuple(values), base)
 
 
-def _nearest(values: Sequence[float], wanted: Sequence[Value]) -> Rows:
-    """The places of the nearest values, shape (m,); a word counts as the first."""
-    numbers = np.array([values[0] if isinstance(v, str) else v for v in wanted], float)
-    return np.asarray(np.abs(numbers[:, None] - np.array(values)).argmin(axis=1))
+def _nearest(values: Sequence[Value], wanted: Sequence[Value]) -> Rows:
+    """The places of the nearest values, shape (m,); an unknown word counts as the first."""
+    numbers = [v for v in values if not isinstance(v, str)]
+    if len(numbers) < len(values):
+        return np.array([values.index(v) if v in values else 0 for v in wanted], np.intp)
+    given = np.array([numbers[0] if isinstance(v, str) else v for v in wanted], float)
+    return np.asarray(np.abs(given[:, None] - np.array(numbers)).argmin(axis=1))

@@ -117,7 +117,7 @@ def merged(evidence: Evidence) -> Evidence:
     arrays = [getattr(evidence, f.name) for f in fields(evidence) if f.name not in _APART]
     columns = np.column_stack([*arrays, *evidence.shifted])
     _, first, back = np.unique(columns, axis=0, return_index=True, return_inverse=True)
-    counts = np.bincount(back.reshape(-1), weights=evidence.weight)
+    counts = np.bincount(back.reshape(-1), weights=evidence.weight).astype(float)
     order = np.argsort(first)
     return replace(evidence.only(first[order]), weight=counts[order])
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value
 from planner.domain.run import Run
 from planner.history import History
@@ -21,6 +22,9 @@ _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
 _LONGEST = 0.6
 """Largest log ratio over a knob's range that its elasticity is taken for."""
+
+_CHOICE_SPAN = 0.15
+"""What a choice's elasticity of one would be worth, as a log ratio."""
 
 
 def _support_places(knob: Knob, settings: Settings) -> Array:
@@ -36,6 +40,8 @@ class Response:
 
     layout: Layout
     knobs: tuple[Knob, ...]
+    choices: tuple[tuple[str, Value], ...]
+    """Choices other than stock's, each worth an offset of its own, in no order."""
     curves: tuple[Curve, ...]
     weights: Array
     """What a log sub-score counts for, shape (c,)."""
@@ -57,12 +63,15 @@ class Response:
         return mean, np.sqrt(variance)
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
-        """Of every knob, in spans from stock towards harder, shape (m, q)."""
-        return _coordinates(self.layout, self.knobs, settings)
+        """Of every knob in spans from stock towards harder, then 1 for each choice made, (m, q)."""
+        return _coordinates(self.layout, self.knobs, self.choices, settings)
 
 
 def _coordinates(
-    layout: Layout, knobs: Sequence[Knob], settings: Sequence[Mapping[str, Value]]
+    layout: Layout,
+    knobs: Sequence[Knob],
+    choices: Sequence[tuple[str, Value]],
+    settings: Sequence[Mapping[str, Value]],
 ) -> Array:
     places = {name: i for i, name in enumerate(layout.names)}
     at = layout.coordinates(settings)
@@ -74,6 +83,7 @@ def _coordinates(
             columns.append((at[:, places[knob.name]] - risk.stock) / max(1 - risk.stock, 0.05))
         else:
             columns.append(_support_places(knob, given))
+    columns += [np.array([float(s[name] == v) for s in settings]) for name, v in choices]
     return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
 
@@ -89,10 +99,11 @@ def response_of(history: History) -> Response | None:
         for k in history.definition.knobs.values()
         if k.grid is not None and k.harder is not Harder.CHOICE
     )
+    choices = _choices(history.definition)
     risks = set(layout.names)
-    spans = np.array([_log_span(k) for k in knobs])
-    fails = np.array([k.name in risks for k in knobs], bool)
-    seen = _coordinates(layout, knobs, [r.ran for r in told])
+    spans = np.array([_log_span(k) for k in knobs] + [_CHOICE_SPAN] * len(choices))
+    fails = np.array([k.name in risks for k in knobs] + [False] * len(choices), bool)
+    seen = _coordinates(layout, knobs, choices, [r.ran for r in told])
     warmth = np.array([(r.readings.get("room", ROOM) - ROOM) / 10 for r in told])
     scores = np.log(np.array([r.score for r in told], float))
     names = [name for name, _ in workload.subscores]
@@ -102,7 +113,18 @@ def response_of(history: History) -> Response | None:
         logs = scores[:, None]
     weights = _weights(scores, logs)
     curves = tuple(Curve(spans, fails, seen, warmth, column) for column in logs.T)
-    return Response(layout, knobs, curves, weights, float((scores - logs @ weights).mean()))
+    level = float((scores - logs @ weights).mean())
+    return Response(layout, knobs, choices, curves, weights, level)
+
+
+def _choices(definition: Definition) -> tuple[tuple[str, Value], ...]:
+    return tuple(
+        (knob.name, value)
+        for knob in definition.knobs.values()
+        if knob.harder is Harder.CHOICE
+        for value in knob.choices
+        if value != knob.stock
+    )
 
 
 def _weights(scores: Array, logs: Array) -> Array:
