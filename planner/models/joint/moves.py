@@ -9,7 +9,7 @@ import numpy as np
 
 from planner.models.hazard import Array
 from planner.models.joint.likelihood import Offset, Terms
-from planner.models.joint.prior import TYPICAL, TYPICAL_SD, X
+from planner.models.joint.prior import X, typical_density
 from planner.models.joint.state import State
 
 _LEAPS, _WHOLE, _FEW = 0.08, 0.4, 0.4
@@ -47,7 +47,8 @@ def _move_risk(
     """One risk's rows of half the particles, by differences of the other half's."""
     rows = state.draws.rows[place]
     proposed = rows[mine] + _differences(rows[other], rng, len(rows[mine]))
-    belief = state.told.priors[place].log_density(proposed, state.draws.typical[mine])
+    prior = state.told.priors[place]
+    belief = prior.log_density(proposed, state.draws.typical[mine, prior.centre])
     offset = state.offset(place)
     new = state.told.asked[place].terms(proposed, offset and offset.rows(mine))
     total = state.total.rows(mine).changed(state.terms[place].rows(mine), new)
@@ -85,18 +86,21 @@ def _differences(others: Array, rng: np.random.Generator, count: int) -> Array:
 
 
 def _move_typical(state: State, rng: np.random.Generator) -> None:
-    typical = state.draws.typical
-    proposed = typical + rng.normal(0, 0.3, state.count)
-    ratio = 0.5 * ((typical - TYPICAL) ** 2 - (proposed - TYPICAL) ** 2) / TYPICAL_SD**2
-    changes = np.array(
-        [
-            prior.share_density(row[:, X], proposed) - prior.share_density(row[:, X], typical)
-            for prior, row in zip(state.told.priors, state.draws.rows, strict=True)
-        ]
-    )
-    accepted = np.log(rng.random(state.count)) < ratio + changes.sum(axis=0)
-    state.draws.typical = np.where(accepted, proposed, typical)
-    state.beliefs += np.where(accepted, changes, 0.0)
+    """The common typical share, then each family's."""
+    draws, priors = state.draws, state.told.priors
+    for centre in range(draws.typical.shape[1]):
+        proposed = draws.typical.copy()
+        proposed[:, centre] += rng.normal(0, 0.3, state.count)
+        ratio = typical_density(proposed) - typical_density(draws.typical)
+        about = [place for place, prior in enumerate(priors) if prior.centre == centre]
+        changes = np.zeros((len(about), state.count))
+        for change, k in zip(changes, about, strict=True):
+            share, prior = draws.rows[k][:, X], priors[k]
+            change += prior.share_density(share, proposed[:, centre])
+            change -= prior.share_density(share, draws.typical[:, centre])
+        accepted = np.log(rng.random(state.count)) < ratio + changes.sum(axis=0)
+        draws.typical = np.where(accepted[:, None], proposed, draws.typical)
+        state.beliefs[about] += np.where(accepted, changes, 0.0)
 
 
 def _move_group(

@@ -15,7 +15,7 @@ from planner.models.hazard import Array
 from planner.models.joint.columns import Places
 from planner.models.joint.evidence import Evidence
 from planner.models.joint.moves import sweep, sweep_groups
-from planner.models.joint.prior import TYPICAL, TYPICAL_SD, RiskPrior
+from planner.models.joint.prior import RiskPrior, draw_typical
 from planner.models.joint.shifting import GroupPrior
 from planner.models.joint.shifts import Shared
 from planner.models.joint.state import Draws, State, state_of, told_of
@@ -73,8 +73,8 @@ def _drawn(
     count: int,
 ) -> Draws:
     """Draws from the prior."""
-    typical = rng.normal(TYPICAL, TYPICAL_SD, count)
-    rows = [prior.draw(rng, typical) for prior in priors]
+    typical = draw_typical(rng, priors, count)
+    rows = [prior.draw(rng, typical[:, prior.centre]) for prior in priors]
     last = int(evidence.boot.max(initial=0))
     boots = [
         rng.standard_normal((count, last + 1 if group.shared.boots else 0)) for group in groups

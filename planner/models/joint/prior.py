@@ -12,10 +12,13 @@ Each risk has a row of numbers, and particles hold a draw of each:
     two for each support: log of the gain, in spans at the everyday ceiling, and the fold
 
 The typical share is common to all risks and itself unknown: where the first edges are found tells
-where to look for the others. A support at coordinate `v` moves the edge by
+where to look for the others. Knobs of like units (cores) lie closer about a typical share of their
+own family, so that each unit's edge is pulled towards the others' as far as its own runs leave open
+(partial pooling). A support at coordinate `v` moves the edge by
 `gain x (v - fold x v^2)`: its help saturates and folds back.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import gamma, log, pi, sqrt
@@ -31,10 +34,11 @@ TYPICAL, TYPICAL_SD = log(0.45), 0.45
 """Log of the typical share of the way to the hardest value, and its standard deviation."""
 _SHAPE = 4.0
 """Of the gamma distribution of a share about the typical one: standard deviation half the mean."""
+_FAMILY_SHAPE, _FAMILY_SD = 20.0, 0.35
+"""The same about a family's typical share, and the log deviation of that from the common one."""
 _ODD = 0.02
 """Weight of edges that lie anywhere, unsound stock values included."""
 _ODD_MEAN, _ODD_SD = 0.5, 0.5
-_USUAL = (1 - _ODD) * _SHAPE**_SHAPE / gamma(_SHAPE)
 _ODDS = _ODD / (_ODD_SD * sqrt(2 * pi))
 _USUAL_STEPS = 40.0
 _WIDTH_STEPS, _WIDTH_SD = 0.35, 0.8
@@ -51,6 +55,8 @@ class RiskPrior:
     """The prior of one risk; draws have shape (n, d)."""
 
     risk: Risk
+    centre: int = 0
+    """Which typical share it lies about: 0 for the common one, else its family's."""
 
     @property
     def width(self) -> float:
@@ -84,7 +90,7 @@ class RiskPrior:
     def draw(self, rng: np.random.Generator, typical: Array) -> Array:
         """One draw for each typical share (as logs, shape (n,))."""
         n = len(typical)
-        share = rng.gamma(_SHAPE, np.exp(typical) / _SHAPE)
+        share = rng.gamma(self._shape, np.exp(typical) / self._shape)
         odd = rng.random(n) < _ODD
         share = np.where(odd, rng.normal(_ODD_MEAN, _ODD_SD, n), share)
         if self._expected is not None:
@@ -112,14 +118,20 @@ class RiskPrior:
             mean, sd = self._expected
             return np.asarray(-0.5 * ((share - mean) / sd) ** 2)
         of_mean = np.maximum(share, 1e-9) * np.exp(-typical)
-        log_gamma = (_SHAPE - 1) * np.log(of_mean) - _SHAPE * of_mean - typical
-        usual = _USUAL * np.exp(log_gamma) * (share > 0)
+        shape = self._shape
+        log_gamma = (shape - 1) * np.log(of_mean) - shape * of_mean - typical
+        usual = (1 - _ODD) * shape**shape / gamma(shape) * np.exp(log_gamma) * (share > 0)
         odd = _ODDS * np.exp(-0.5 * ((share - _ODD_MEAN) / _ODD_SD) ** 2)
         return np.asarray(np.log(usual + odd + 1e-300))
 
     def edge(self, theta: Array) -> Array:
         """The edge with the supports at stock, in spans, shape (n,)."""
         return np.asarray(self.risk.stock + theta[:, X] * self.way)
+
+    @property
+    def _shape(self) -> float:
+        """Of the gamma distribution of the share."""
+        return _FAMILY_SHAPE if self.centre else _SHAPE
 
     @property
     def way(self) -> float:
@@ -139,4 +151,21 @@ class RiskPrior:
 
 def priors_of(layout: Layout) -> tuple[RiskPrior, ...]:
     """The prior of each risk."""
-    return tuple(RiskPrior(risk) for risk in layout.risks)
+    families = [risk.knob.family for risk in layout.risks]
+    known = [name for name in dict.fromkeys(families) if name and families.count(name) > 1]
+    centres = {name: place for place, name in enumerate(known, 1)}
+    return tuple(RiskPrior(risk, centres.get(risk.knob.family, 0)) for risk in layout.risks)
+
+
+def draw_typical(rng: np.random.Generator, priors: Sequence[RiskPrior], count: int) -> Array:
+    """Logs of the common typical share and of each family's, shape (n, 1 + f)."""
+    families = max((prior.centre for prior in priors), default=0)
+    common = rng.normal(TYPICAL, TYPICAL_SD, (count, 1))
+    return np.concatenate([common, common + rng.normal(0, _FAMILY_SD, (count, families))], axis=1)
+
+
+def typical_density(typical: Array) -> Array:
+    """Log density of typical shares (n, 1 + f), up to a constant, shape (n,)."""
+    common = typical[:, :1]
+    families = (((typical[:, 1:] - common) / _FAMILY_SD) ** 2).sum(axis=1)
+    return np.asarray(-0.5 * (((common[:, 0] - TYPICAL) / TYPICAL_SD) ** 2 + families))

@@ -71,7 +71,7 @@ class Draws:
     rows: list[Array]
     """Of each risk, shape (n, d)."""
     typical: Array
-    """Log of the typical share, shape (n,)."""
+    """Logs of the common typical share and of each family's, shape (n, 1 + f)."""
     groups: list[Array]
     """Of each group with shifts, shape (n, e)."""
     boots: list[Array]
@@ -135,7 +135,7 @@ def state_of(told: Told, draws: Draws) -> State:
         terms.append(asked.terms(row, None if group is None else offsets[group]))
     total = summed(terms)
     beliefs = [
-        prior.log_density(row, draws.typical)
+        prior.log_density(row, draws.typical[:, prior.centre])
         for prior, row in zip(told.priors, draws.rows, strict=True)
     ]
     logs = told.logs(terms, total)

@@ -26,7 +26,7 @@ def test_merged_runs_weigh_as_much() -> None:
     layout = layout_of(history.definition)
     priors, evidence = priors_of(layout), evidence_of(history, layout)
     typical = rng.normal(-0.8, 0.3, 50)
-    draws = Draws([p.draw(rng, typical) for p in priors], typical, [], [])
+    draws = Draws([p.draw(rng, typical) for p in priors], typical[:, None], [], [])
     once = merged(evidence)
     assert len(once.runs) <= 8
     assert once.weight.sum() == 30
