@@ -10,6 +10,9 @@ from planner.peak.climbing import climbed
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
 
+_DOUBT = 0.25
+"""What a standard deviation of the log score is held to cost."""
+
 
 @dataclass(frozen=True, slots=True)
 class Kept:
@@ -29,11 +32,15 @@ def kept(search: PeakSearch, offered: Rows) -> Kept:
 
 
 def _values(search: PeakSearch, rows: Rows) -> Array:
-    """Expected log score of the rows that pass often enough, minus infinity of the others."""
+    """Expected log score of the rows that pass often enough, minus infinity of the others.
+
+    A little less for what is not known of it, so that nothing is kept that is only not worse.
+    """
     settings = search.space.settings(rows)
     chances = search.posterior.chances(settings).mean(axis=0)
     response = search.response
     mean = np.zeros(len(rows))
     if response is not None:
-        mean, _ = response.predict(response.coordinates(settings), search.posterior.room)
+        mean, sd = response.predict(response.coordinates(settings), search.posterior.room)
+        mean = mean - _DOUBT * sd
     return np.where(chances >= search.history.definition.goal.target, mean, -np.inf)

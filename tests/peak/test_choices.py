@@ -51,3 +51,11 @@ def test_the_best_choice_is_found_and_kept() -> None:
     at = response.coordinates([{**knobs, "mode": mode} for mode in ("a", "c")])
     stock, chosen = response.predict(at)[0]
     assert chosen - stock == pytest.approx(WORTH["c"], abs=0.01)
+
+
+def test_a_choice_that_is_only_not_worse_is_not_kept() -> None:
+    """After a pass at stock alone nothing speaks for another choice."""
+    study = Study.create(tables())
+    stock = {"clock": 4200.0, "volts": 1.1, "gap": 34.0, "mode": "a"}
+    study.record("pass", settings=stock, minutes=11, score=100.0)
+    assert study.recommendation().settings["mode"] == "a"
