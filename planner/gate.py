@@ -11,13 +11,13 @@ from math import isclose, isfinite
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
 from planner.domain.expression import Inequality
-from planner.domain.knob import Harder, Knob, Value
+from planner.domain.knob import Harder, Knob, Value, Where
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
 from planner.forecast.outlook import Outlook, outlook_of
-from planner.history import History
+from planner.history import Changed, History
 
 _Key = tuple[Value | None, ...]
 """A setting's values in the order of the study's knobs."""
@@ -103,23 +103,39 @@ class Gate:
 
 def gate_of(history: History, everyday_only: bool = False) -> Gate:
     """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
-    latest = len(history.changes)
     no_starts: set[_Key] = set()
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
     stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
-        if run.outcome is Outcome.NO_START and run.epoch == latest:
+        if run.outcome is Outcome.NO_START and change_since(history, run, Where.FIRMWARE) is None:
             no_starts.add(_key(definition, run.ran))
         elif run.outcome.held and no_starts:
             no_starts.discard(_key(definition, run.ran))
-        if run.readings and run.epoch == latest:
-            for name, stop in stops:
-                if run.readings.get(name, stop) > stop:
-                    too_hot.append((run, name))
+        past = [name for name, stop in stops if run.readings.get(name, stop) > stop]
+        if past and change_since(history, run) is None:
+            too_hot += [(run, name) for name in past]
     accepted = {} if everyday_only else history.accepted
     hot = tuple(too_hot)
     return Gate(definition, accepted, frozenset(no_starts), hot, outlook_of(history))
+
+
+def change_since(history: History, run: Run, where: Where | None = None) -> Changed | None:
+    """The last change told since a run that concerns what was turned in it; of one place, if given.
+
+    At stock anything may have been the cause; and what is in no group every change concerns.
+    """
+    later = history.changes[run.epoch :]
+    if not later:
+        return None
+    turned = {
+        knob.group
+        for name, knob in history.definition.knobs.items()
+        if where in (None, knob.where) and run.ran.get(name, knob.stock) != knob.stock
+    }
+    any_will = not turned or "" in turned
+    concern = [c for c in later if any_will or not c.groups or turned & set(c.groups)]
+    return concern[-1] if concern else None
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:
