@@ -12,13 +12,13 @@ from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
 from planner.domain.drive import WENT_DOWN
 from planner.domain.expression import Inequality
-from planner.domain.knob import Harder, Knob, Value
+from planner.domain.knob import Harder, Knob, Value, Where
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
 from planner.forecast.outlook import Outlook, outlook_of
-from planner.history import History, once
+from planner.history import Changed, History, once
 
 _Key = tuple[Value | None, ...]
 """A setting's values in the order of the study's knobs."""
@@ -111,20 +111,18 @@ def gate_of(history: History, everyday_only: bool = False) -> Gate:
 
 @once
 def _everyday_gate(history: History) -> Gate:
-    latest = len(history.changes)
     deadly: dict[_Key, str] = {}
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
     stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
-        if run.epoch == latest and (did := _deadly(run)):
+        if (did := _deadly(run)) and change_since(history, run, _cause(run)) is None:
             deadly[_key(definition, run.ran)] = did
         elif run.outcome.held and deadly:
             deadly.pop(_key(definition, run.ran), None)
-        if run.readings and run.epoch == latest:
-            for name, stop in stops:
-                if run.readings.get(name, stop) > stop:
-                    too_hot.append((run, name))
+        past = [name for name, stop in stops if run.readings.get(name, stop) > stop]
+        if past and change_since(history, run) is None:
+            too_hot += [(run, name) for name in past]
     return Gate(definition, {}, deadly, tuple(too_hot), outlook_of(history))
 
 
@@ -134,6 +132,29 @@ def _deadly(run: Run) -> str:
         return "failed to start"
     down = run.outcome is Outcome.CRASH and run.symptom.startswith(WENT_DOWN)
     return f"took the machine down in run {run.number}" if down else ""
+
+
+def _cause(run: Run) -> Where | None:
+    """Where the knobs stand that may have done it; None: anywhere."""
+    return Where.FIRMWARE if run.outcome is Outcome.NO_START else None
+
+
+def change_since(history: History, run: Run, where: Where | None = None) -> Changed | None:
+    """The last change told since a run that concerns what was turned in it; of one place, if given.
+
+    At stock anything may have been the cause; and what is in no group every change concerns.
+    """
+    later = history.changes[run.epoch :]
+    if not later:
+        return None
+    turned = {
+        knob.group
+        for name, knob in history.definition.knobs.items()
+        if where in (None, knob.where) and run.ran.get(name, knob.stock) != knob.stock
+    }
+    any_will = not turned or "" in turned
+    concern = [c for c in later if any_will or not c.groups or turned & set(c.groups)]
+    return concern[-1] if concern else None
 
 
 def effective_ceiling(ceilings: Ceilings, accepted: float | None) -> float | None:

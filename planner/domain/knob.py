@@ -57,7 +57,9 @@ class Knob:
     change_minutes: float = 0.3
     """Minutes to dial in one changed value, restart not counted."""
     each: int = 1
-    """How many like units (cores) carry their own value of it."""
+    """How many like units (cores) carry their own value of it; 1 in a definition that was read."""
+    family: str = ""
+    """What the knobs of all like units are called together; empty: it has no like."""
     ceilings: Ceilings = NO_CEILINGS
     frozen: bool = False
     """Whether no proposal of a search over many knobs turns it."""

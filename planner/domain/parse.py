@@ -9,6 +9,7 @@ from planner.domain.knob import Knob
 from planner.domain.parse_bench import Known, parse_claim_rules, parse_mains, parse_rig
 from planner.domain.parse_derived import parse_derived
 from planner.domain.parse_drive import parse_drive
+from planner.domain.parse_each import derived_for_each, one_for_each
 from planner.domain.parse_knob import parse_knob
 from planner.domain.parse_tables import (
     parse_goal,
@@ -48,10 +49,11 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     given = {name: top.take(name) for name in _TABLES}
     top.done()
     groups = _named(given["group"], source, "group", parse_group)
-    knobs = _named(given["knob"], source, "knob", parse_knob)
+    knobs = one_for_each(_named(given["knob"], source, "knob", parse_knob), source)
     if not knobs:
         raise DefinitionError(f"{source}: no [[knob]] table, expected at least one")
-    derived = parse_derived(_tables(given["derived"], source, "derived"), knobs, source)
+    made = derived_for_each(_tables(given["derived"], source, "derived"), knobs)
+    derived = parse_derived(made, knobs, source)
     names = {*knobs, *derived}
     rules = tuple(
         parse_rule(Table(raw, f"{source}: [[rule]]"), names, number)

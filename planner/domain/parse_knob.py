@@ -29,7 +29,7 @@ def parse_knob(table: Table) -> Knob:
         "supports": table.names("supports"),
         "where": table.one_of("where", Where, Where.FIRMWARE),
         "change_minutes": table.number_or("change_minutes", 0.3, "min"),
-        "each": table.whole_or("each", 1, 1, 4096),
+        "each": table.whole_or("each", 1, 1, 256),
         "frozen": table.flag_or("frozen", False),
         "cools": table.flag_or("cools", False),
     }

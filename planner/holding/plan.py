@@ -91,8 +91,7 @@ class HoldPlan:
         Hours between failures are asked of the setting itself, stray crashes left out.
         """
         settings = self.search.space.settings(rows)
-        layout = self.search.posterior.layout
-        _, holds = self.warmest.log_chances(layout.coordinates(settings), layout.helps(settings))
+        _, holds = self.warmest.log_chances(self.warmest.felt(settings))
         definition = self.history.definition
         hours = definition.goal.hours_between_failures
         if hours is None:

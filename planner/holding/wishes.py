@@ -18,7 +18,7 @@ from planner.models.joint.curve import ANSWERS, SLAB
 from planner.models.joint.evidence import ROOM
 from planner.models.joint.layout import Layout, layout_of
 from planner.models.joint.response import answering, coordinates_of, log_span, response_of
-from planner.peak.wish import Answering, Wish
+from planner.peak.wish import Answering, Wish, lifts_others
 
 _LITTLE = 0.002
 """What is not worth telling apart where nothing scores, on a log scale."""
@@ -40,7 +40,7 @@ class Pace:
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
-        return coordinates_of(self.layout, self.knobs, settings)
+        return coordinates_of(self.layout, self.knobs, (), settings)
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ def _turned_to_trim(definition: Definition, knob: Knob) -> bool:
     return knob.lifts_voltage and knob.harder is Harder.DOWN
 
 
-EVERYDAY = Wish(_pace, lambda definition, knob: True, False, lambda knob: bool(knob.supports))
+EVERYDAY = Wish(_pace, lambda definition, knob: True, False, lifts_others)
 """The fastest setting that keeps holding."""
 TRIM = Wish(_thrift, _turned_to_trim, False, lambda knob: False)
 """The least voltage that holds given clocks."""

@@ -5,6 +5,7 @@ import numpy as np
 from planner.domain.knob import Setting
 from planner.domain.quantity import format_number
 from planner.peak.plan import PeakPlan
+from planner.peak.reopening import reopened
 from planner.peak.search import PeakSearch
 from planner.proposing import Asked
 
@@ -37,18 +38,18 @@ def why(search: PeakSearch, setting: Setting) -> str:
     mean, sd = response.predict(response.coordinates([setting]), search.posterior.room)
     low, high = (float(np.exp(mean[0] + z * sd[0])) for z in (-1.645, 1.645))
     middle = _score(float(np.exp(mean[0])))
+    again = reopened(search, setting)
     return (
         f"would score about {middle} ({_score(low)} to {_score(high)}) if it holds, the best so far"
         f" is {_score(best.best_score)}; {riskiest(search, setting)} is the likeliest to fail it"
+        + (f"; {again}" if again else "")
     )
 
 
 def riskiest(search: PeakSearch, setting: Setting) -> str:
     """The knob with most of the risk at a setting."""
-    layout = search.posterior.layout
-    at, helps = layout.coordinates([setting]), layout.helps([setting])
-    risks = search.posterior.log_risks(at, helps)[:, 0]
-    return layout.names[int(np.argmin(risks))]
+    risks = search.posterior.log_risks(search.posterior.felt([setting]))[:, 0]
+    return search.posterior.layout.names[int(np.argmin(risks))]
 
 
 def _score(value: float) -> str:

@@ -7,7 +7,6 @@ import numpy as np
 from planner.domain.knob import Setting
 from planner.errors import RecordError
 from planner.models.hazard import Array
-from planner.models.joint.likelihood import shares
 from planner.peak.search import PeakSearch
 
 STRAY = ""
@@ -43,7 +42,7 @@ def blame_of(search: PeakSearch, number: int) -> Blame:
     if number not in numbers or not run.outcome.failed:
         raise RecordError(f"run {number} ended as {run.outcome}: expected one that failed")
     place = numbers.index(number)
-    causes = _causes(search, place)
+    causes = posterior.causes(place)
     share = causes.mean(axis=0)
     names = [*posterior.layout.names, STRAY]
     order = np.argsort(-share, kind="stable")
@@ -60,15 +59,6 @@ def blame_of(search: PeakSearch, number: int) -> Blame:
         telling,
         bits,
     )
-
-
-def _causes(search: PeakSearch, place: int) -> Array:
-    """Each particle's share of the causes of one run, shape (n, k + 1)."""
-    posterior = search.posterior
-    part = [t.runs([place]) for t in posterior.particles.terms]
-    share = shares(part, posterior.evidence.only(np.array([place])))[:, 0, :]
-    share = share * posterior.evidence.suspected[place]
-    return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
 
 
 def _telling(search: PeakSearch, ran: Setting, causes: Array) -> tuple[Setting | None, float]:

@@ -74,31 +74,30 @@ def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
 def _priced(search: PeakSearch, base: Rows) -> Rows:
     """For each price the best values knob by knob, beside `base`."""
     rows = np.repeat(base[None, :], len(_PRICES), axis=0)
-    for q, knob in enumerate(search.space.knobs):
-        if search.wish.lifts(knob):
-            continue
-        gains, risks = _curves(search, base, q)
+    free = [q for q, knob in enumerate(search.space.knobs) if not search.wish.lifts(knob)]
+    for q, (gains, risks) in zip(free, _curves(search, base, free), strict=True):
         worth = gains[None, :] - _PRICES[:, None] * risks[None, :]
         rows[:, q] = np.argmax(worth, axis=1)
     return rows
 
 
-def _curves(search: PeakSearch, base: Rows, q: int) -> tuple[Array, Array]:
-    """Log score and log risk of each value of one knob, the others at `base`."""
+def _curves(search: PeakSearch, base: Rows, free: list[int]) -> list[tuple[Array, Array]]:
+    """For each free knob, log score and log risk of its values, the others at `base`."""
     space, response = search.space, search.response
-    line = np.repeat(base[None, :], space.sizes[q], axis=0)
-    line[:, q] = np.arange(space.sizes[q])
-    settings = space.settings(line)
-    layout = search.posterior.layout
-    _, holds = search.posterior.log_chances(
-        layout.coordinates(settings), layout.helps(settings), slice(None, None, 3)
-    )
-    chances = np.exp(holds).mean(axis=0)
-    risks = -np.log(np.maximum(chances / max(chances.max(), 1e-9), 1e-9))
+    sizes = [int(space.sizes[q]) for q in free]
+    lines = np.repeat(base[None, :], sum(sizes), axis=0)
+    ends = np.cumsum(sizes).tolist()
+    for q, size, end in zip(free, sizes, ends, strict=True):
+        lines[end - size : end, q] = np.arange(size)
+    settings = space.settings(lines)
+    felt = search.posterior.felt(settings)
+    _, holds = search.posterior.log_chances(felt, slice(None, None, 3))
+    chances = np.split(np.exp(holds).mean(axis=0), ends[:-1])
+    risks = [-np.log(np.maximum(c / max(c.max(), 1e-9), 1e-9)) for c in chances]
     if response is None:
-        return np.zeros(len(line)), risks
+        return [(np.zeros(len(risk)), risk) for risk in risks]
     mean, sd = response.predict(response.coordinates(settings), search.posterior.room)
-    return mean + 0.3 * sd, risks
+    return list(zip(np.split(mean + 0.3 * sd, ends[:-1]), risks, strict=True))
 
 
 def _grouped(search: PeakSearch, base: Rows, jumps: Rows) -> Rows:

@@ -11,9 +11,6 @@ from planner.models.claim import claim_for
 from planner.models.edge import LEVEL
 from planner.models.findings import Edge, Recommendation
 from planner.models.hazard import Array
-from planner.models.joint.likelihood import edge_at
-from planner.models.joint.prior import RATIO, WIDTH
-from planner.models.joint.survival import crossing
 from planner.models.separation import Separation
 from planner.peak.keeping import Kept
 from planner.peak.search import PeakSearch
@@ -54,19 +51,12 @@ def edges(plan: Plan) -> dict[str, Edge]:
 
     The supports, and the data rate that turns clocks into time, stand at the setting to keep.
     """
-    search, keep = plan.search, plan.kept.setting
-    posterior = search.posterior
-    helps = posterior.layout.helps([keep])
+    search = plan.search
     wanted = log(search.history.definition.goal.target / (1 - LAPSE))
-    found = {}
-    for place, (prior, rows) in enumerate(
-        zip(posterior.particles.priors, posterior.particles.rows, strict=True)
-    ):
-        edge = edge_at(prior, rows, helps, np.array([posterior.warmth]))[:, 0]
-        at = edge + np.exp(rows[:, WIDTH]) * crossing(rows[:, RATIO], wanted)
-        spread = posterior.spread_to_value(place, at, keep)
-        found[prior.risk.knob.name] = _edge(search, place, spread)
-    return found
+    return {
+        name: _edge(search, k, search.posterior.edge_values(k, plan.kept.setting, wanted))
+        for k, name in enumerate(search.posterior.layout.names)
+    }
 
 
 def _edge(search: PeakSearch, place: int, values: Array) -> Edge:

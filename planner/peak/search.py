@@ -133,10 +133,9 @@ class PeakSearch:
     def worth(self, rows: Rows) -> Worth:
         """What rows promise."""
         settings = self.space.settings(rows)
-        layout = self.posterior.layout
-        at, helps = layout.coordinates(settings), layout.helps(settings)
         only = slice(None, None, _EVERY)
-        starts, holds = (np.exp(x) for x in self.posterior.log_chances(at, helps, only))
+        felt = self.posterior.felt(settings)
+        starts, holds = (np.exp(x) for x in self.posterior.log_chances(felt, only))
         means, sds = self.expected(settings)
         gains = expected_rise(means, sds, np.asarray(self.to_beat))
         chances = holds.mean(axis=0)

@@ -23,20 +23,18 @@ class Space:
     gate: Gate
     layout: Layout
     knobs: tuple[Knob, ...]
-    values: tuple[tuple[float, ...], ...]
-    """Of each free knob, easiest first."""
+    values: tuple[tuple[Value, ...], ...]
+    """Of each free knob, easiest first; choices in no order."""
     base: Setting
     """A complete setting; the other knobs stand as in it."""
 
     def rows(self, settings: Sequence[Mapping[str, Value]]) -> Rows:
         """The nearest rows of settings."""
-        return np.array(
-            [
-                [_nearest(vs, s[k.name]) for k, vs in zip(self.knobs, self.values, strict=True)]
-                for s in settings
-            ],
-            np.intp,
-        ).reshape(len(settings), len(self.knobs))
+        columns = [
+            _nearest(vs, [s[k.name] for s in settings])
+            for k, vs in zip(self.knobs, self.values, strict=True)
+        ]
+        return np.array(columns, np.intp).reshape(len(self.knobs), len(settings)).T.copy()
 
     def setting(self, row: Sequence[int] | Rows) -> Setting:
         """The complete setting of one row."""
@@ -80,19 +78,18 @@ def space_of(gate: Gate, layout: Layout, base: Setting, free: Sequence[str]) -> 
     knobs, values = [], []
     for name in free:
         knob = gate.definition.knobs[name]
-        if knob.grid is None:
-            continue
         top = gate.ceilings.get(name)
-        allowed = tuple(
-            float(v) for v in knob.values if not isinstance(v, str) and (top is None or v <= top)
-        )
+        allowed = tuple(v for v in knob.values if isinstance(v, str) or top is None or v <= top)
         if allowed:
             knobs.append(knob)
             values.append(allowed)
     return Space(gate, layout, tuple(knobs), tuple(values), base)
 
 
-def _nearest(values: Sequence[float], value: Value) -> int:
-    if isinstance(value, str):
-        return 0
-    return min(range(len(values)), key=lambda i: abs(values[i] - value))
+def _nearest(values: Sequence[Value], wanted: Sequence[Value]) -> Rows:
+    """The places of the nearest values, shape (m,); an unknown word counts as the first."""
+    numbers = [v for v in values if not isinstance(v, str)]
+    if len(numbers) < len(values):
+        return np.array([values.index(v) if v in values else 0 for v in wanted], np.intp)
+    given = np.array([numbers[0] if isinstance(v, str) else v for v in wanted], float)
+    return np.asarray(np.abs(given[:, None] - np.array(numbers)).argmin(axis=1))

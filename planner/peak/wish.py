@@ -43,5 +43,10 @@ class Wish:
     """Whether a knob is raised to help others, rather than for what it is worth itself."""
 
 
-SCORE = Wish(response_of, lambda definition, knob: True, True, lambda knob: bool(knob.supports))
+def lifts_others(knob: Knob) -> bool:
+    """Whether it moves others' edges by how high it stands, as a voltage does."""
+    return bool(knob.supports) and knob.grid is not None
+
+
+SCORE = Wish(response_of, lambda definition, knob: True, True, lifts_others)
 """The best score."""

@@ -60,7 +60,7 @@ def test_the_knobs(whole: Definition) -> None:
     """Bounds in any unit of their kind, in the knob's own afterwards; ceilings; choices."""
     clock, voltage, gear, _ = whole.knobs.values()
     assert (clock.unit, clock.grid) == ("GHz", Grid(4.6, 5.6, 0.025))
-    assert (clock.expected, clock.where, clock.each) == ((5.0, 5.4), Where.LIVE, 8)
+    assert (clock.expected, clock.where, clock.each) == ((5.0, 5.4), Where.LIVE, 1)
     assert (clock.change_minutes, clock.ceilings) == (0.1, Ceilings(5.3))
     assert (voltage.stock, voltage.harder, voltage.supports) == (1.2, Harder.DOWN, ("core_clock",))
     assert voltage.ceilings == Ceilings(1.3, 1.35, 1.38)

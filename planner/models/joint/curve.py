@@ -68,18 +68,27 @@ class Curve:
         return chosen
 
     @cached_property
-    def _lower(self) -> Array:
-        """Cholesky factor of departures and noise over the scored runs."""
+    def _whitener(self) -> Array:
+        """Inverse of the Cholesky factor of departures and noise over the scored runs."""
         gram = self._departure(self.seen, self.seen)
-        return np.asarray(np.linalg.cholesky(gram + self.noise**2 * np.eye(len(gram))))
+        return np.asarray(
+            np.linalg.inv(np.linalg.cholesky(gram + self.noise**2 * np.eye(len(gram))))
+        )
 
     @cached_property
     def draws(self) -> Array:
         """Draws of every elasticity, of warmth and of the level, shape (s, q + 2)."""
         design = self._design(self.seen, self.warmth)
-        white = np.asarray(np.linalg.solve(self._lower, design))
-        target = np.asarray(np.linalg.solve(self._lower, self.scores - self.scores[0]))
-        return _gibbs(white, target, *self._mixture())
+        target = self._whitener @ (self.scores - self.scores[0])
+        return _gibbs(self._whitener @ design, target, *self._mixture())
+
+    @cached_property
+    def _missed(self) -> Array:
+        """What the lines of each draw leave over in the scored runs, whitened, shape (n, s)."""
+        missed = self.scores[:, None] - self.scores[0]
+        return np.asarray(
+            self._whitener @ (missed - self._design(self.seen, self.warmth) @ self.draws.T)
+        )
 
     def _mixture(self) -> tuple[Array, Array, Array]:
         """Weight, mean and standard deviation of both components of each column, (2, q + 2)."""
@@ -111,13 +120,11 @@ class Curve:
         return drawn.mean(axis=1), _root(variance)
 
     def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
-        """Draws of the log score over the first run's, (m, s), and how the runs tell of it."""
+        """Log score over the first run's in each draw (m, s), whitened cross covariance (n, m)."""
         warmth = np.full(len(at), (room - ROOM) / 10)
-        cross = np.asarray(np.linalg.solve(self._lower, self._departure(self.seen, at)))  # (n, m)
-        lines = self._design(at, warmth) @ self.draws.T  # (m, s)
-        missed = self.scores[:, None] - self.scores[0]
-        missed = missed - self._design(self.seen, self.warmth) @ self.draws.T
-        return lines + cross.T @ np.linalg.solve(self._lower, missed), cross
+        cross = self._whitener @ self._departure(self.seen, at)
+        drawn = self._design(at, warmth) @ self.draws.T + cross.T @ self._missed
+        return drawn, np.asarray(cross)
 
     def _own(self, at: Array) -> Array:
         """Variance of the departures before any run, shape (m,)."""

@@ -19,9 +19,8 @@ from planner.domain.knob import Harder, Knob, Value, Where
 from planner.domain.quantity import conversion, is_clocks
 from planner.models.hazard import Array
 from planner.trade.heat.silicon import elasticity
+from planner.trade.timing.names import stays_in_clocks
 
-PLAIN_CLOCKS = ("command_rate", "turnaround")
-"""Timings of these names stay a count of clocks, whatever the data rate."""
 _HEAT = 0.25
 """Of what the voltage gains, lost to the heat that it makes (common practice, no source)."""
 _LEAST_VOLTS = 0.5
@@ -39,11 +38,13 @@ class Support:
     unit: float
     """Log of the everyday ceiling's value against stock."""
 
-    def coordinate(self, value: Value) -> float:
-        """0 at stock, 1 at the everyday ceiling; a word counts as stock."""
-        if isinstance(value, str) or value <= 0 or self.stock <= 0:
-            return 0.0
-        return log(value / self.stock) / self.unit
+    def coordinates(self, settings: "Settings") -> Array:
+        """0 at stock, 1 at the everyday ceiling; a word counts as stock, shape (n,)."""
+        values = settings[self.knob.name]
+        if self.stock <= 0:
+            return np.zeros(len(values))
+        usual = np.where(values > 0, values, self.stock)
+        return np.asarray(np.log(usual / self.stock) / self.unit)
 
 
 @dataclass(frozen=True)
@@ -64,17 +65,35 @@ class Risk:
     stock: float = 0.0
     """Coordinate of the stock value."""
 
-    def coordinate(self, numbers: Mapping[str, Value], stock: Mapping[str, Value]) -> float:
-        """Of a complete setting; a word counts as stock."""
-        value = _number(numbers[self.knob.name], stock[self.knob.name])
+    def coordinates(self, settings: "Settings") -> Array:
+        """Of complete settings; a word counts as stock, shape (n,)."""
+        values = settings[self.knob.name]
         if self.rate is not None:
-            usual = _number(stock[self.rate.name], 1.0)
-            value *= usual / _number(numbers[self.rate.name], usual)
+            values = values * settings.usual(self.rate.name) / settings[self.rate.name]
         for name in self.times:
-            usual = _number(stock[name], 1.0)
-            value *= _number(numbers[name], usual) / usual
-        assert self.knob.grid is not None, self.knob.name
-        return self.knob.hardness(value) / max(self.knob.grid.size - 1, 1)
+            values = values * settings[name] / settings.usual(name)
+        knob, grid = self.knob, self.knob.grid
+        assert grid is not None, knob.name
+        beyond = grid.high - values if knob.harder is Harder.DOWN else values - grid.low
+        return np.asarray(beyond / grid.step / max(grid.size - 1, 1))
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Complete settings by knob, a word counting as stock."""
+
+    stock: Mapping[str, Value]
+    each: Sequence[Mapping[str, Value]]
+
+    def __getitem__(self, name: str) -> Array:
+        """One knob's values, shape (n,)."""
+        values = [setting[name] for setting in self.each]
+        usual = self.usual(name)
+        return np.array([usual if isinstance(v, str) else v for v in values], float)
+
+    def usual(self, name: str) -> float:
+        """The stock value."""
+        return _number(self.stock[name], 1.0)
 
 
 @dataclass(frozen=True)
@@ -92,14 +111,15 @@ class Layout:
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of each risk at each setting, shape (n, k)."""
-        stock = self.definition.stock
-        rows = [[risk.coordinate(s, stock) for risk in self.risks] for s in settings]
-        return np.array(rows, float).reshape(len(settings), len(self.risks))
+        given = Settings(self.definition.stock, settings)
+        columns = [risk.coordinates(given) for risk in self.risks]
+        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
     def helps(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Coordinates of the supports at each setting, shape (n, s)."""
-        rows = [[s.coordinate(setting[s.knob.name]) for s in self.supports] for setting in settings]
-        return np.array(rows, float).reshape(len(settings), len(self.supports))
+        given = Settings(self.definition.stock, settings)
+        columns = [support.coordinates(given) for support in self.supports]
+        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
 
 def layout_of(definition: Definition) -> Layout:
@@ -140,7 +160,7 @@ def _risk(definition: Definition, knob: Knob, supports: Sequence[Support]) -> Ri
         rate=_rate_of(definition, knob),
         times=_times_of(definition, knob),
     )
-    stock = bare.coordinate(definition.stock, definition.stock)
+    stock = float(bare.coordinates(Settings(definition.stock, [definition.stock]))[0])
     return replace(bare, stock=stock)
 
 
@@ -162,7 +182,7 @@ def _net_elasticity(support: Support) -> float:
 def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
     if knob.harder is not Harder.DOWN or not is_clocks(knob.unit):
         return None
-    if any(word in knob.name.lower() for word in PLAIN_CLOCKS):
+    if stays_in_clocks(knob.name):
         return None
     rates = (
         k for k in definition.knobs.values() if k.group == knob.group and k.unit.lower() == "mt/s"

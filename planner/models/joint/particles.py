@@ -1,92 +1,138 @@
 """The posterior of all risks together, as particles moved from the prior to it.
 
-The evidence is raised in steps of a power from 0 to 1, each as large as leaves half the particles
-effective (tempering); after each, particles are drawn anew by weight and moved. A move changes one
-risk's row by a difference of two other particles' rows (differential evolution: ter Braak 2006,
-from memory), one half of the particles by differences of the other half, so that each half's move
-leaves the posterior as it is.
+The runs are told in stages, as they came: one by one at first, then a fifth more each time, so that
+particles have long been moved about what early runs said when late ones come (iterated batches:
+Chopin 2002, from memory). What a stage tells is raised in steps of a power from 0 to 1, each as
+large as leaves half the particles effective (tempering); after each, particles are drawn anew by
+weight and moved. Where there are very many runs, some evenly chosen ones come first and twice as
+many in each stage that follows, so that only the last few steps look at all of them.
+
+A stage's draws are its own, so what it ends in is a function of the runs told by then. It is
+remembered, and an evening that goes on need not begin anew.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from planner.models.hazard import Array
+from planner.models.joint.columns import Places
 from planner.models.joint.evidence import Evidence
-from planner.models.joint.likelihood import Terms, log_likelihood, shares, terms
-from planner.models.joint.prior import TYPICAL, TYPICAL_SD, RiskPrior, X
+from planner.models.joint.moves import sweep, sweep_groups
+from planner.models.joint.prior import RiskPrior, draw_typical
+from planner.models.joint.remembered import REMEMBERED, Particles
+from planner.models.joint.shifting import GroupPrior
+from planner.models.joint.shifts import Shared
+from planner.models.joint.state import Draws, State, state_of, told_of
 
 COUNT = 600
-_SWEEPS = 2
-_LAST_SWEEPS = 4
-
-
-@dataclass
-class Particles:
-    """Draws of every risk's row, and of the typical share."""
-
-    priors: tuple[RiskPrior, ...]
-    evidence: Evidence
-    rows: list[Array]
-    """Of each risk, shape (n, d)."""
-    typical: Array
-    """Log of the typical share, shape (n,)."""
-    terms: list[Terms]
-    log_likelihood: Array
-
-    @property
-    def count(self) -> int:
-        """How many particles there are."""
-        return len(self.typical)
+_MANY, _COUNT_OF_MANY = 300, 300
+"""From so many runs on there are so many particles."""
+_SWEEPS = 4
+"""After each step, and after the last one that looks at all runs."""
+_SWEPT = 160
+"""So many runs at most are looked at in the sweeps after a step, if more than one."""
+_FIRST_RUNS = 80
+"""From more runs on, the first stage looks at so many at most, and the next at twice as many."""
+_MORE = 1.2
+"""By how much stages grow before."""
 
 
 def sample(
-    priors: tuple[RiskPrior, ...], evidence: Evidence, seed: int, count: int = COUNT
+    priors: tuple[RiskPrior, ...],
+    evidence: Evidence,
+    seed: int,
+    count: int = COUNT,
+    shared: Sequence[Shared] = (),
 ) -> Particles:
     """Particles of the posterior; the same evidence and seed give the same ones."""
-    rng = np.random.default_rng([seed, len(evidence.runs)])
-    typical = rng.normal(TYPICAL, TYPICAL_SD, count)
-    rows = [prior.draw(rng, typical) for prior in priors]
-    every = [
-        terms(p, i, row, evidence) for i, (p, row) in enumerate(zip(priors, rows, strict=True))
-    ]
-    state = Particles(priors, evidence, rows, typical, every, np.zeros(count))
-    if not evidence.runs:
-        return state
-    state.log_likelihood = _weighed(every, evidence)
-    power = 0.0
+    groups = tuple(GroupPrior(each) for each in shared)
+    stages = _stages(len(evidence.runs))
+    asked = (seed, count, priors, groups)
+    done, found = REMEMBERED.latest(asked, evidence, stages)
+    if found is None:
+        found = Particles(priors, groups, _drawn(priors, groups, _rng(seed, stages[:0]), count))
+    for last in range(done, len(stages)):
+        stage = stages[last]
+        if len(stage) > _MANY:
+            every = max(len(found.draws.typical) // _COUNT_OF_MANY, 1)
+            found = Particles(priors, groups, found.draws.chosen(slice(None, None, every)))
+        known = stages[last - 1] if last else stage[:0]
+        found = _taught(found, evidence, known, stage, _rng(seed, stages[: last + 1]))
+        if last == len(stages) - 2:
+            REMEMBERED.keep(asked, evidence.only(stage), found)
+    return found
+
+
+def _rng(seed: int, stages: list[Places]) -> np.random.Generator:
+    """The draws of one stage."""
+    return np.random.default_rng([seed, *map(len, stages[-1:])])
+
+
+def _drawn(
+    priors: tuple[RiskPrior, ...],
+    groups: tuple[GroupPrior, ...],
+    rng: np.random.Generator,
+    count: int,
+) -> Draws:
+    """Draws from the prior, no boot among them yet."""
+    typical = draw_typical(rng, priors, count)
+    rows = [prior.draw(rng, typical[:, prior.centre]) for prior in priors]
+    boots = [np.zeros((count, 0)) for _ in groups]
+    return Draws(rows, typical, [group.draw(rng, count) for group in groups], boots)
+
+
+def _booted(found: Particles, boots: int, rng: np.random.Generator) -> Draws:
+    """The draws with as many boots as there were by now."""
+    draws, booted = found.draws, []
+    for group, known in zip(found.groups, found.draws.boots, strict=True):
+        more = max(boots - known.shape[1], 0) if group.shared.boots else 0
+        booted.append(np.column_stack([known, rng.standard_normal((len(known), more))]))
+    return replace(draws, boots=booted)
+
+
+def _stages(runs: int) -> list[Places]:
+    """Which runs each stage looks at, the last one at all."""
+    if runs <= _FIRST_RUNS:
+        ends, end = [], 1
+        while end < runs:
+            ends.append(end)
+            end = max(end + 1, int(end * _MORE))
+        return [np.arange(end) for end in [*ends, runs] if end]
+    strides = [1]
+    while runs / strides[0] > _FIRST_RUNS:
+        strides.insert(0, 2 * strides[0])
+    return [np.arange(0, runs, stride) for stride in strides]
+
+
+def _taught(
+    found: Particles, evidence: Evidence, known: Places, stage: Places, rng: np.random.Generator
+) -> Particles:
+    """The particles that know a stage's runs, from those that know the `known` ones."""
+    told = told_of(found.priors, found.groups, evidence, known, stage)
+    draws = _booted(found, int(evidence.boot[stage].max()) + 1, rng)
+    state, power = state_of(told, draws), 0.0
+    last = len(stage) == len(evidence.runs)
+    usual = _SWEEPS if len(evidence.runs) <= _FIRST_RUNS else max(_SWEPT // len(stage), 1)
     while power < 1.0:
-        step = _next_power(state.log_likelihood, power)
-        state = _redrawn(state, rng, (step - power) * state.log_likelihood)
+        step = _next_power(state.logs[:, 1], power)
+        state = _redrawn(state, rng, (step - power) * state.logs[:, 1])
         power = step
-        for _ in range(_SWEEPS if power < 1 else _LAST_SWEEPS):
-            _sweep(state, rng, power)
-    return state
+        for _ in range(_SWEEPS if last and power == 1 else usual):
+            sweep(state, rng, power)
+        sweep_groups(state, rng, power)
+    return Particles(found.priors, found.groups, state.draws)
 
 
-def _weighed(every: list[Terms], evidence: Evidence) -> Array:
-    return log_likelihood(every, evidence) + _suspicion(every, evidence)
-
-
-def _suspicion(every: list[Terms], evidence: Evidence) -> Array | float:
-    told = np.flatnonzero((evidence.suspected != 1).any(axis=1))
-    if not len(told):
-        return 0.0
-    part = [t.runs(told) for t in every]
-    share = shares(part, evidence.only(told))
-    likely = (share * evidence.suspected[told]).sum(axis=2)
-    return np.asarray(np.log(np.maximum(likely, 1e-12)).sum(axis=1))
-
-
-def _next_power(log_likelihood: Array, power: float) -> float:
+def _next_power(logs: Array, power: float) -> float:
     """The largest power that leaves half the particles effective."""
 
     def effective(step: float) -> float:
-        logs = step * log_likelihood
-        weights = np.exp(logs - logs.max())
+        weights = np.exp(step * (logs - logs.max()))
         return float(weights.sum() ** 2 / (weights**2).sum())
 
-    half = 0.5 * len(log_likelihood)
+    half = 0.5 * len(logs)
     if effective(1.0 - power) >= half:
         return 1.0
     low, high = 0.0, 1.0 - power
@@ -96,64 +142,10 @@ def _next_power(log_likelihood: Array, power: float) -> float:
     return power + max(low, 1e-4)
 
 
-def _redrawn(state: Particles, rng: np.random.Generator, logs: Array) -> Particles:
+def _redrawn(state: State, rng: np.random.Generator, logs: Array) -> State:
+    """As many particles drawn by weight."""
     weights = np.exp(logs - logs.max())
     places = (np.arange(state.count) + rng.random()) / state.count
     chosen = np.searchsorted(np.cumsum(weights / weights.sum()), places)
     chosen = rng.permutation(np.minimum(chosen, state.count - 1))
-    return Particles(
-        state.priors,
-        state.evidence,
-        [row[chosen] for row in state.rows],
-        state.typical[chosen],
-        [t.rows(chosen) for t in state.terms],
-        state.log_likelihood[chosen],
-    )
-
-
-def _sweep(state: Particles, rng: np.random.Generator, power: float) -> None:
-    for place in range(len(state.priors)):
-        _move(state, rng, power, place)
-    _move_typical(state, rng)
-
-
-def _move(state: Particles, rng: np.random.Generator, power: float, place: int) -> None:
-    """One risk's rows, half by half, by differences of the other half's rows."""
-    half = state.count // 2
-    ends = (slice(0, half), slice(half, state.count))
-    for mine, other in (ends, ends[::-1]):
-        prior, rows = state.priors[place], state.rows[place][mine]
-        proposed = rows + _differences(state.rows[place][other], rng, len(rows))
-        new = terms(prior, place, proposed, state.evidence)
-        every = [new if i == place else t.rows(mine) for i, t in enumerate(state.terms)]
-        weighed = _weighed(every, state.evidence)
-        ratio = power * (weighed - state.log_likelihood[mine])
-        ratio = ratio + prior.log_density(proposed, state.typical[mine])
-        ratio = ratio - prior.log_density(rows, state.typical[mine])
-        accepted = np.log(rng.random(len(rows))) < ratio
-        state.rows[place][mine][accepted] = proposed[accepted]
-        state.terms[place].put(mine, accepted, new)
-        state.log_likelihood[mine][accepted] = weighed[accepted]
-
-
-def _differences(others: Array, rng: np.random.Generator, count: int) -> Array:
-    """Scaled differences of two rows each of `others`, shape (count, d)."""
-    width = others.shape[1]
-    one, two = rng.integers(0, len(others), (2, count))
-    usual = 1.7 / np.sqrt(2 * width) * rng.uniform(0.3, 1.2, count)
-    scale = np.where(rng.random(count) < 0.1, 1.0, usual)
-    # Half the moves leave some columns alone: a knob's many numbers are seldom all in the way.
-    share = np.where(rng.random(count) < 0.5, 1.0, 0.4)
-    kept = rng.random((count, width)) < share[:, None]
-    noise = rng.normal(0, 1e-4, (count, width))
-    return np.asarray((scale[:, None] * (others[one] - others[two]) + noise) * kept)
-
-
-def _move_typical(state: Particles, rng: np.random.Generator) -> None:
-    proposed = state.typical + rng.normal(0, 0.3, state.count)
-    ratio = 0.5 * ((state.typical - TYPICAL) ** 2 - (proposed - TYPICAL) ** 2) / TYPICAL_SD**2
-    for prior, row in zip(state.priors, state.rows, strict=True):
-        ratio = ratio + prior.share_density(row[:, X], proposed)
-        ratio = ratio - prior.share_density(row[:, X], state.typical)
-    accepted = np.log(rng.random(state.count)) < ratio
-    state.typical = np.where(accepted, proposed, state.typical)
+    return state.chosen(chosen)

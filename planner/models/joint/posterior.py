@@ -2,23 +2,42 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from planner.domain.knob import Value
+from planner.domain.knob import Setting, Value
 from planner.history import History
 from planner.models.hazard import Array
-from planner.models.joint.evidence import ROOM, Evidence, evidence_of
+from planner.models.joint.columns import columns_of
+from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, speaking
 from planner.models.joint.layout import Layout, layout_of
-from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start
-from planner.models.joint.particles import Particles, sample
-from planner.models.joint.prior import RATIO, WIDTH, priors_of
-from planner.models.joint.survival import log_survival, spread_class
+from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start, shares
+from planner.models.joint.particles import sample
+from planner.models.joint.prior import RATIO, WARMTH, WIDTH, priors_of
+from planner.models.joint.remembered import Particles
+from planner.models.joint.shifts import shared_of
+from planner.models.joint.state import state_of, told_of
+from planner.models.joint.survival import crossing, log_survival, spread_class
+
+_ALL = slice(None)
+
+
+@dataclass(frozen=True)
+class Felt:
+    """Settings as the risks feel them."""
+
+    at: Array
+    """Coordinate of each risk, shape (m, k)."""
+    helps: Array
+    """Coordinate of each support, shape (m, s)."""
+    shifted: tuple[Array, ...]
+    """For each group with shifts, 1 where it would stand shifted, shape (m, c)."""
 
 
 @dataclass(frozen=True)
 class JointPosterior:
-    """Particles, and what they say."""
+    """Particles, and what they say of a nominal run of the study's workload on a fresh boot."""
 
     layout: Layout
     evidence: Evidence
@@ -31,66 +50,113 @@ class JointPosterior:
         """The room above its reference, in 10 K."""
         return (self.room - ROOM) / 10
 
-    def log_chances(
-        self, at: Array, helps: Array, only: slice = slice(None)
-    ) -> tuple[Array, Array]:
-        """Log of the chance to start and of that to start and hold a nominal run.
+    def felt(self, settings: Sequence[Mapping[str, Value]]) -> Felt:
+        """Settings as the risks feel them."""
+        shifted = tuple(g.shared.of_settings(settings) for g in self.particles.groups)
+        return Felt(self.layout.coordinates(settings), self.layout.helps(settings), shifted)
 
-        `at` (m, k), `helps` (m, s) -> two of shape (n particles, m).
-        """
-        starts = np.full((len(self.particles.typical[only]), len(at)), STRAY_START)
+    def log_chances(self, felt: Felt, only: slice = _ALL) -> tuple[Array, Array]:
+        """Log of the chance to start and of that to start and hold, two of (n particles, m)."""
+        starts = np.full((len(self.particles.draws.typical[only]), len(felt.at)), STRAY_START)
         holds = starts + STRAY
         for place in range(len(self.layout.risks)):
-            started, held = self._risk(place, at, helps, only)
+            started, held = self._risk(place, felt, only)
             starts += started
             holds += started + held
         return starts, holds
 
-    def log_risks(self, at: Array, helps: Array) -> Array:
+    def log_risks(self, felt: Felt) -> Array:
         """Log of the expected chance to start and hold against each risk alone, shape (k, m)."""
         found = []
         for place in range(len(self.layout.risks)):
-            started, held = self._risk(place, at, helps, slice(None))
+            started, held = self._risk(place, felt, _ALL)
             found.append(np.log(np.maximum(np.exp(started + held).mean(axis=0), 1e-300)))
         return np.array(found)
 
-    def spread_to_value(self, place: int, at: Array, beside: Mapping[str, Value]) -> Array:
-        """Draws of one risk's coordinate as values of its knob, the others as in `beside`."""
-        risk = self.layout.risks[place]
-        grid = risk.knob.grid
-        assert grid is not None
-        ends = [
-            self.layout.coordinates([{**beside, risk.knob.name: v}])[0, place]
-            for v in (grid.low, grid.high)
-        ]
-        share = (at - ends[0]) / (ends[1] - ends[0])
-        return np.asarray(grid.low + share * (grid.high - grid.low))
-
-    def _risk(self, place: int, at: Array, helps: Array, only: slice) -> tuple[Array, Array]:
-        """One risk's logs; candidates that agree in what it feels are worked out once."""
-        prior, theta = self.particles.priors[place], self.particles.rows[place][only]
-        felt = np.column_stack([at[:, place], helps[:, list(prior.risk.supports)]])
-        unique, back = np.unique(felt, axis=0, return_inverse=True)
-        full = np.zeros((len(unique), helps.shape[1]))
-        full[:, list(prior.risk.supports)] = unique[:, 1:]
-        warmth = np.full(len(unique), self.warmth)
-        beyond = unique[:, 0] - edge_at(prior, theta, full, warmth)
-        width = np.exp(theta[:, WIDTH])[:, None]
-        held = log_survival(beyond / width, spread_class(theta[:, RATIO])[:, None])
-        started = log_start(prior, theta, beyond)
-        back = back.reshape(-1)
-        return started[:, back], held[:, back]
-
     def chances(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Each particle's chance that a nominal run holds, shape (n, m)."""
-        at, helps = self.layout.coordinates(settings), self.layout.helps(settings)
-        return np.asarray(np.exp(self.log_chances(at, helps)[1]))
+        return np.asarray(np.exp(self.log_chances(self.felt(settings))[1]))
+
+    def edge_values(self, place: int, beside: Setting, log_chance: float) -> Array:
+        """Draws of where one risk alone still leaves a chance, in its knob's unit, shape (n,).
+
+        The supports, and what turns clocks into time, stand as in `beside`.
+        """
+        felt, rows = self.felt([beside]), self.particles.rows[place]
+        prior = self.particles.priors[place]
+        edge = edge_at(prior, rows, felt.helps, np.array([self.warmth]))
+        edge = (edge + self._shift(place, felt, _ALL))[:, 0]
+        at = edge + np.exp(rows[:, WIDTH]) * crossing(self._log_ratio(place, _ALL), log_chance)
+        grid = prior.risk.knob.grid
+        assert grid is not None
+        ends = [{**beside, prior.risk.knob.name: end} for end in (grid.low, grid.high)]
+        low, high = self.layout.coordinates(ends)[:, place]
+        return np.asarray(grid.low + (at - low) / (high - low) * (grid.high - grid.low))
+
+    def causes(self, run: int) -> Array:
+        """Each particle's shares of the causes of one failed run, the stray one last, (n, k + 1).
+
+        `run`: its place in the evidence. The person's suspicion is counted.
+        """
+        rows, none = np.array([run]), np.array([], np.intp)
+        particles = self.particles
+        told = told_of(particles.priors, particles.groups, self.evidence, none, rows)
+        terms = state_of(told, particles.draws).terms
+        share = shares(terms, columns_of(self.evidence.only(rows)), np.array([0]))[:, 0, :]
+        share = share * self.evidence.suspected[run]
+        return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
+
+    @cached_property
+    def _group_of(self) -> dict[int, int]:
+        groups = self.particles.groups
+        return {k: g for g, group in enumerate(groups) for k in group.shared.risks}
+
+    def _shift(self, place: int, felt: Felt, only: slice) -> Array:
+        """By how much one risk's edge would stand shifted, in spans, shape (n, m) or (1, 1)."""
+        group = self._group_of.get(place)
+        if group is None:
+            return np.zeros((1, 1))
+        rows = self.particles.draws.groups[group][only]
+        shift = self.particles.groups[group].shift(rows, felt.shifted[group])
+        return shift * self.particles.priors[place].way
+
+    def _log_ratio(self, place: int, only: slice) -> Array:
+        """Log of one risk's spread from run to run and boot to boot, in widths, shape (n,)."""
+        theta = self.particles.rows[place][only]
+        group = self._group_of.get(place)
+        if group is None:
+            return theta[:, RATIO]
+        rows = self.particles.draws.groups[group][only]
+        boots = self.particles.groups[group].boot_spread(rows)
+        boots = boots * self.particles.priors[place].way * np.exp(-theta[:, WIDTH])
+        return np.asarray(0.5 * np.log(np.exp(2 * theta[:, RATIO]) + boots**2))
+
+    def _risk(self, place: int, felt: Felt, only: slice) -> tuple[Array, Array]:
+        """One risk's logs; settings that agree in what it feels are worked out once."""
+        prior, theta = self.particles.priors[place], self.particles.rows[place][only]
+        group = self._group_of.get(place)
+        columns = [felt.at[:, [place]], felt.helps[:, list(prior.risk.supports)]]
+        columns += [] if group is None else [felt.shifted[group]]
+        _, first, back = np.unique(
+            np.concatenate(columns, axis=1), axis=0, return_index=True, return_inverse=True
+        )
+        some = Felt(felt.at[first], felt.helps[first], tuple(s[first] for s in felt.shifted))
+        edge = edge_at(prior, theta, some.helps, np.full(len(first), self.warmth))
+        beyond = some.at[:, place] - edge - self._shift(place, some, only)
+        width = np.exp(theta[:, WIDTH])[:, None]
+        held = log_survival(beyond / width, spread_class(self._log_ratio(place, only))[:, None])
+        # What starts does not start better in a cool room.
+        started = log_start(prior, theta, beyond - np.exp(theta[:, [WARMTH]]) * self.warmth)
+        back = back.reshape(-1)
+        return started[:, back], np.asarray(held[:, back], float)
 
 
 def joint_posterior(history: History) -> JointPosterior:
     """The posterior after `history`."""
     layout = layout_of(history.definition)
-    evidence = evidence_of(history, layout)
-    particles = sample(priors_of(layout), evidence, history.definition.goal.seed)
+    shared = shared_of(history, layout, speaking(history))
+    evidence = evidence_of(history, layout, shared)
+    seed = history.definition.goal.seed
+    particles = sample(priors_of(layout), merged(evidence), seed, shared=shared)
     rooms = [run.readings["room"] for run in evidence.runs if "room" in run.readings]
     return JointPosterior(layout, evidence, particles, rooms[-1] if rooms else ROOM)

@@ -12,12 +12,16 @@ Each risk has a row of numbers, and particles hold a draw of each:
     two for each support: log of the gain, in spans at the everyday ceiling, and the fold
 
 The typical share is common to all risks and itself unknown: where the first edges are found tells
-where to look for the others. A support at coordinate `v` moves the edge by
+where to look for the others. Knobs of like units (cores) lie closer about a typical share of their
+own family, so that each unit's edge is pulled towards the others' as far as its own runs leave open
+(partial pooling). A support at coordinate `v` moves the edge by
 `gain x (v - fold x v^2)`: its help saturates and folds back.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import lgamma, log
+from functools import cached_property
+from math import gamma, log, pi, sqrt
 
 import numpy as np
 
@@ -30,9 +34,12 @@ TYPICAL, TYPICAL_SD = log(0.45), 0.45
 """Log of the typical share of the way to the hardest value, and its standard deviation."""
 _SHAPE = 4.0
 """Of the gamma distribution of a share about the typical one: standard deviation half the mean."""
+_FAMILY_SHAPE, _FAMILY_SD = 20.0, 0.35
+"""The same about a family's typical share, and the log deviation of that from the common one."""
 _ODD = 0.02
 """Weight of edges that lie anywhere, unsound stock values included."""
 _ODD_MEAN, _ODD_SD = 0.5, 0.5
+_ODDS = _ODD / (_ODD_SD * sqrt(2 * pi))
 _USUAL_STEPS = 40.0
 _WIDTH_STEPS, _WIDTH_SD = 0.35, 0.8
 _RATIO_SD = 0.8
@@ -48,6 +55,8 @@ class RiskPrior:
     """The prior of one risk; draws have shape (n, d)."""
 
     risk: Risk
+    centre: int = 0
+    """Which typical share it lies about: 0 for the common one, else its family's."""
 
     @property
     def width(self) -> float:
@@ -56,68 +65,80 @@ class RiskPrior:
         steps = max(self.risk.knob.grid.size - 1, 1)
         return _WIDTH_STEPS * max(1.0, steps / _USUAL_STEPS) / steps
 
+    @cached_property
+    def _normal(self) -> Array:
+        """Mean and standard deviation of the normal columns, (2, d); infinite for the others."""
+        columns = [
+            (0.0, np.inf),
+            (log(self.width), _WIDTH_SD),
+            (0.0, _RATIO_SD),
+            (0.0, np.inf),
+            (_WARMTH, _WARMTH_SD),
+            (_GAP, _GAP_SD),
+        ]
+        for gain in self.risk.gain:
+            columns += [(log(gain), _GAIN_SD), (0.0, np.inf)]
+        return np.array(columns).T
+
+    @cached_property
+    def _bounds(self) -> tuple[list[int], Array, Array]:
+        """The uniform columns, with their lower and upper bounds."""
+        folds = [FIRST_SUPPORT + 2 * i + 1 for i in range(len(self.risk.gain))]
+        low, high = [1.0] + [0.0] * len(folds), [_GROWTH_TOP] + [_FOLD_TOP] * len(folds)
+        return [GROWTH, *folds], np.array(low), np.array(high)
+
     def draw(self, rng: np.random.Generator, typical: Array) -> Array:
         """One draw for each typical share (as logs, shape (n,))."""
         n = len(typical)
-        share = rng.gamma(_SHAPE, np.exp(typical) / _SHAPE)
+        share = rng.gamma(self._shape, np.exp(typical) / self._shape)
         odd = rng.random(n) < _ODD
         share = np.where(odd, rng.normal(_ODD_MEAN, _ODD_SD, n), share)
-        if (expected := self._expected()) is not None:
-            share = rng.normal(*expected, n)
-        columns = [
-            share,
-            rng.normal(log(self.width), _WIDTH_SD, n),
-            rng.normal(0.0, _RATIO_SD, n),
-            rng.uniform(1.0, _GROWTH_TOP, n),
-            rng.normal(_WARMTH, _WARMTH_SD, n),
-            rng.normal(_GAP, _GAP_SD, n),
-        ]
-        for gain in self.risk.gain:
-            columns += [rng.normal(log(gain), _GAIN_SD, n), rng.uniform(0, _FOLD_TOP, n)]
-        return np.stack(columns, axis=1)
+        if self._expected is not None:
+            share = rng.normal(*self._expected, n)
+        means, sds = self._normal
+        theta = means + np.where(np.isfinite(sds), sds, 0.0) * rng.standard_normal((n, len(means)))
+        uniform, low, high = self._bounds
+        theta[:, uniform] = rng.uniform(low, high, (n, len(uniform)))
+        theta[:, X] = share
+        return np.asarray(theta)
 
     def log_density(self, theta: Array, typical: Array) -> Array:
         """Up to a constant, shape (n,); -inf outside."""
+        means, sds = self._normal
         total = self.share_density(theta[:, X], typical)
-        for column, centre, sd in (
-            (WIDTH, log(self.width), _WIDTH_SD),
-            (RATIO, 0.0, _RATIO_SD),
-            (WARMTH, _WARMTH, _WARMTH_SD),
-            (GAP, _GAP, _GAP_SD),
-        ):
-            total = total - 0.5 * ((theta[:, column] - centre) / sd) ** 2
-        within = (theta[:, GROWTH] >= 1) & (theta[:, GROWTH] <= _GROWTH_TOP)
-        for i, gain in enumerate(self.risk.gain):
-            at = FIRST_SUPPORT + 2 * i
-            total = total - 0.5 * ((theta[:, at] - log(gain)) / _GAIN_SD) ** 2
-            within &= (theta[:, at + 1] >= 0) & (theta[:, at + 1] <= _FOLD_TOP)
+        total = total - 0.5 * (((theta - means) / sds) ** 2).sum(axis=1)
+        uniform, low, high = self._bounds
+        bounded = theta[:, uniform]
+        within = ((bounded >= low) & (bounded <= high)).all(axis=1)
         return np.where(within, total, -np.inf)
 
     def share_density(self, share: Array, typical: Array) -> Array:
         """Log density of where the edge lies, given the typical share."""
-        if (expected := self._expected()) is not None:
-            return np.asarray(-0.5 * ((share - expected[0]) / expected[1]) ** 2)
-        mean = np.exp(typical)
-        positive = np.maximum(share, 1e-9)
-        log_gamma = (
-            _SHAPE * (log(_SHAPE) - typical)
-            - lgamma(_SHAPE)
-            + (_SHAPE - 1) * np.log(positive)
-            - _SHAPE * positive / mean
-        )
-        usual = np.where(share > 0, np.exp(log_gamma), 0.0)
-        odd = np.exp(-0.5 * ((share - _ODD_MEAN) / _ODD_SD) ** 2) / (_ODD_SD * np.sqrt(2 * np.pi))
-        return np.asarray(np.log((1 - _ODD) * usual + _ODD * odd + 1e-300))
+        if self._expected is not None:
+            mean, sd = self._expected
+            return np.asarray(-0.5 * ((share - mean) / sd) ** 2)
+        of_mean = np.maximum(share, 1e-9) * np.exp(-typical)
+        shape = self._shape
+        log_gamma = (shape - 1) * np.log(of_mean) - shape * of_mean - typical
+        usual = (1 - _ODD) * shape**shape / gamma(shape) * np.exp(log_gamma) * (share > 0)
+        odd = _ODDS * np.exp(-0.5 * ((share - _ODD_MEAN) / _ODD_SD) ** 2)
+        return np.asarray(np.log(usual + odd + 1e-300))
 
     def edge(self, theta: Array) -> Array:
         """The edge with the supports at stock, in spans, shape (n,)."""
         return np.asarray(self.risk.stock + theta[:, X] * self.way)
 
     @property
+    def _shape(self) -> float:
+        """Of the gamma distribution of the share."""
+        return _FAMILY_SHAPE if self.centre else _SHAPE
+
+    @property
     def way(self) -> float:
         """Spans from the stock value to the hardest one."""
         return max(1.0 - self.risk.stock, 0.05)
 
+    @cached_property
     def _expected(self) -> tuple[float, float] | None:
         """Mean and standard deviation of the share, if the study says where the edge lies."""
         expected, grid = self.risk.knob.expected, self.risk.knob.grid
@@ -130,4 +151,21 @@ class RiskPrior:
 
 def priors_of(layout: Layout) -> tuple[RiskPrior, ...]:
     """The prior of each risk."""
-    return tuple(RiskPrior(risk) for risk in layout.risks)
+    families = [risk.knob.family for risk in layout.risks]
+    known = [name for name in dict.fromkeys(families) if name and families.count(name) > 1]
+    centres = {name: place for place, name in enumerate(known, 1)}
+    return tuple(RiskPrior(risk, centres.get(risk.knob.family, 0)) for risk in layout.risks)
+
+
+def draw_typical(rng: np.random.Generator, priors: Sequence[RiskPrior], count: int) -> Array:
+    """Logs of the common typical share and of each family's, shape (n, 1 + f)."""
+    families = max((prior.centre for prior in priors), default=0)
+    common = rng.normal(TYPICAL, TYPICAL_SD, (count, 1))
+    return np.concatenate([common, common + rng.normal(0, _FAMILY_SD, (count, families))], axis=1)
+
+
+def typical_density(typical: Array) -> Array:
+    """Log density of typical shares (n, 1 + f), up to a constant, shape (n,)."""
+    common = typical[:, :1]
+    families = (((typical[:, 1:] - common) / _FAMILY_SD) ** 2).sum(axis=1)
+    return np.asarray(-0.5 * (((common[:, 0] - TYPICAL) / TYPICAL_SD) ** 2 + families))

@@ -16,18 +16,22 @@ from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.curve import Curve
 from planner.models.joint.evidence import ROOM
-from planner.models.joint.layout import Layout, layout_of
+from planner.models.joint.layout import Layout, Settings, layout_of
 
 _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
 _LONGEST = 0.6
 """Largest log ratio over a knob's range that its elasticity is taken for."""
 
+_CHOICE_SPAN = 0.15
+"""What a choice's elasticity of one would be worth, as a log ratio."""
 
-def _support_place(knob: Knob, value: Value) -> float:
-    if isinstance(value, str) or isinstance(knob.stock, str) or knob.grid is None:
-        return 0.0
-    return (value - knob.stock) / max(knob.grid.high - knob.grid.low, 1e-9)
+
+def _support_places(knob: Knob, settings: Settings) -> Array:
+    if isinstance(knob.stock, str) or knob.grid is None:
+        return np.zeros(len(settings.each))
+    reach = max(knob.grid.high - knob.grid.low, 1e-9)
+    return np.asarray((settings[knob.name] - knob.stock) / reach)
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,8 @@ class Response:
 
     layout: Layout
     knobs: tuple[Knob, ...]
+    choices: tuple[tuple[str, Value], ...]
+    """Choices other than stock's, each worth an offset of its own, in no order."""
     curves: tuple[Curve, ...]
     weights: Array
     """What a log sub-score counts for, shape (c,)."""
@@ -73,8 +79,8 @@ class Response:
         return found
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
-        """Of every knob, in spans from stock towards harder, shape (m, q)."""
-        return coordinates_of(self.layout, self.knobs, settings)
+        """Of every knob in spans from stock towards harder, then 1 for each choice made, (m, q)."""
+        return coordinates_of(self.layout, self.knobs, self.choices, settings)
 
 
 def answering(definition: Definition) -> tuple[Knob, ...]:
@@ -85,18 +91,23 @@ def answering(definition: Definition) -> tuple[Knob, ...]:
 
 
 def coordinates_of(
-    layout: Layout, knobs: Sequence[Knob], settings: Sequence[Mapping[str, Value]]
+    layout: Layout,
+    knobs: Sequence[Knob],
+    choices: Sequence[tuple[str, Value]],
+    settings: Sequence[Mapping[str, Value]],
 ) -> Array:
     """Of some knobs, in spans from stock towards harder, shape (m, q)."""
     places = {name: i for i, name in enumerate(layout.names)}
     at = layout.coordinates(settings)
+    given = Settings(layout.definition.stock, settings)
     columns = []
     for knob in knobs:
         if knob.name in places:
             risk = layout.risks[places[knob.name]]
             columns.append((at[:, places[knob.name]] - risk.stock) / max(1 - risk.stock, 0.05))
         else:
-            columns.append(np.array([_support_place(knob, s[knob.name]) for s in settings]))
+            columns.append(_support_places(knob, given))
+    columns += [np.array([float(s[name] == v) for s in settings]) for name, v in choices]
     return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
 
@@ -108,10 +119,11 @@ def response_of(history: History) -> Response | None:
     if not told:
         return None
     knobs = answering(history.definition)
+    choices = _choices(history.definition)
     risks = set(layout.names)
-    spans = np.array([log_span(k) for k in knobs])
-    fails = np.array([k.name in risks for k in knobs], bool)
-    seen = coordinates_of(layout, knobs, [r.ran for r in told])
+    spans = np.array([log_span(k) for k in knobs] + [_CHOICE_SPAN] * len(choices))
+    fails = np.array([k.name in risks for k in knobs] + [False] * len(choices), bool)
+    seen = coordinates_of(layout, knobs, choices, [r.ran for r in told])
     warmth = np.array([(r.readings.get("room", ROOM) - ROOM) / 10 for r in told])
     scores = np.log(np.array([r.score for r in told], float))
     names = [name for name, _ in workload.subscores]
@@ -121,7 +133,18 @@ def response_of(history: History) -> Response | None:
         logs = scores[:, None]
     weights = _weights(scores, logs)
     curves = tuple(Curve(spans, fails, seen, warmth, column) for column in logs.T)
-    return Response(layout, knobs, curves, weights, float((scores - logs @ weights).mean()))
+    level = float((scores - logs @ weights).mean())
+    return Response(layout, knobs, choices, curves, weights, level)
+
+
+def _choices(definition: Definition) -> tuple[tuple[str, Value], ...]:
+    return tuple(
+        (knob.name, value)
+        for knob in definition.knobs.values()
+        if knob.harder is Harder.CHOICE
+        for value in knob.choices
+        if value != knob.stock
+    )
 
 
 def _weights(scores: Array, logs: Array) -> Array:

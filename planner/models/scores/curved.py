@@ -38,7 +38,8 @@ class Curved:
     def slopes(self) -> tuple[Slope, ...]:
         """Of every knob that a scored run turned away from another."""
         found = []
-        for knob, column in zip(self.response.knobs, self.response.curves[0].seen.T, strict=True):
+        seen = self.response.curves[0].seen.T  # the choices made follow the knobs
+        for knob, column in zip(self.response.knobs, seen, strict=False):
             if np.ptp(column) > 0:
                 mean, error = self._rise(knob, np.array([1.0]))
                 found.append(Slope(knob.name, float(mean[0]), float(error[0])))

@@ -85,6 +85,8 @@ def _plain(name: str) -> str:
     return name.replace("_", "").replace("-", "").casefold()
 
 
+_COUNTED = ("commandrate", "turnaround")
+"""What the names of plain counts say."""
 _SPELLED = {_plain(name): t for t in _ALL for name in (t.name, *t.spellings)}
 
 
@@ -100,3 +102,15 @@ def scales_with_time(name: str) -> bool:
     """
     timing = timing_named(name)
     return timing is not None and timing.is_time
+
+
+def stays_in_clocks(name: str) -> bool:
+    """Whether a knob that is told in clocks is a plain count of them, whatever the data rate.
+
+    Most timings are times, so a name that is no timing known here counts as one, unless it says
+    that it is a turnaround or a command's rate.
+    """
+    timing = timing_named(name)
+    if timing is None:
+        return any(word in _plain(name) for word in _COUNTED)
+    return not timing.is_time

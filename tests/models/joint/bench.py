@@ -68,7 +68,7 @@ def outcome(
         edge = edge_at(prior, row[None, :], helps, np.zeros(1))[0, 0]
         width = float(np.exp(row[WIDTH]))
         y = (at[0, k] - edge) / width - np.exp(row[RATIO]) * rng.standard_normal()
-        used = -np.log(rng.random()) * np.exp(-y)
+        used = -np.log(rng.random()) * np.exp(min(-y, 700.0))
         first = min(first, used ** (1 / row[GROWTH]) if used < 1 else used)
     return ("pass", None) if first >= 1 else ("crash", float(first) * MINUTES * 60)
 

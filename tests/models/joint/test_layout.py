@@ -40,6 +40,14 @@ def test_a_turnaround_stays_a_count_of_clocks() -> None:
     assert slow[1] == fast[1]
 
 
+@pytest.mark.parametrize(("name", "moves"), [("tRTW", False), ("tRCD", True), ("my_gap", True)])
+def test_names_of_the_standards_tell_counts_from_times(name: str, moves: bool) -> None:
+    """By the one table of timings; a name of the person's own counts as a time."""
+    layout = laid_out([RATE, {**CAS, "name": name}])
+    slow, fast = layout.coordinates([{"rate": 6000, name: 30}, {"rate": 7200, name: 30}])
+    assert (slow[1] != fast[1]) == moves
+
+
 def test_a_ratio_feels_the_base_clock_that_multiplies_it() -> None:
     """50 x 102 is as hard as 51 x 100."""
     base = {"name": "base", "unit": "MHz", "low": 98, "high": 104, "step": 0.5, "stock": 100}

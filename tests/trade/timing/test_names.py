@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.trade.timing.names import TIMINGS, scales_with_time, timing_named
+from planner.trade.timing.names import TIMINGS, scales_with_time, stays_in_clocks, timing_named
 
 TIMES = (
     "tCL CL tcas tAA tRCD tRP tRAS tRC tRFC trfc2 tRFCsb tREFI tFAW tRRDS tRRD_S tRRDL tWR tRTP"
@@ -31,3 +31,15 @@ def test_no_spelling_is_of_two_timings() -> None:
     for timing in TIMINGS.values():
         assert all(timing_named(s) is timing for s in (timing.name, *timing.spellings))
     assert [t.name for t in TIMINGS.values() if t.is_maximum] == ["tREFI"]
+
+
+@pytest.mark.parametrize("name", ["tRTW", "tWRRD", "tCR", "command_rate", "turnaround_rd_wr"])
+def test_plain_counts_stay_in_clocks(name: str) -> None:
+    """Turnarounds and command rate, by any spelling (common practice, no source)."""
+    assert stays_in_clocks(name)
+
+
+@pytest.mark.parametrize("name", ["tCL", "tRFC", "tRDRD_SCL", "cas_latency", "row_to_column"])
+def test_other_clocks_count_as_times(name: str) -> None:
+    """Those of the standards that have a column in ns, and names of a person's own."""
+    assert not stays_in_clocks(name)
