@@ -7,8 +7,8 @@ import pytest
 from tests.cli.typed import STUDY, made, planner, told
 
 PEAK = STUDY.replace('knob = "clock"\n', 'aim = "peak"\nminutes = 120\n', 1) + (
-    '\n[[group]]\nname = "board"\n\n[[knob]]\nname = "fan_clock"\ngroup = "board"\nunit = "MHz"\nlow = 2000\nhigh = 3000\n'
-    "step = 25\nstock = 2200\n"
+    '\n[[group]]\nname = "board"\n\n[[knob]]\nname = "fan_clock"\ngroup = "board"\nunit = "MHz"\n'
+    "low = 2000\nhigh = 3000\nstep = 25\nstock = 2200\n"
 )
 
 
