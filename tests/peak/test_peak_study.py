@@ -160,3 +160,19 @@ def test_it_closes_when_gains_have_flattened_or_minutes_are_spent(
     study, _ = played(6, 1e9, ("graphics_clock", "graphics_memory"), minutes=minutes)
     assert study.next() is None
     assert study.history.verdict.startswith(reason)
+
+
+def test_a_dear_crash_makes_it_careful() -> None:
+    """Where crashes of every group have a price, the next run is likelier to hold."""
+    rig = evening_rig(4)
+    asked = []
+    for price in (0, 60):
+        tables = rig.definition
+        for group in tables["group"]:
+            group["crash_price"] = price
+        study = Study.create(tables)
+        study.record("pass", settings=rig.stock, score=200.0)
+        proposal = study.next()
+        assert proposal is not None
+        asked.append(proposal.pass_probability)
+    assert asked[1] > asked[0]
