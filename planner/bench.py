@@ -4,6 +4,7 @@ import os
 import platform
 import time
 from datetime import UTC, datetime
+from pathlib import Path
 
 _SAME_BOOT_S = 120.0
 """Boot instants that are told from clock and uptime differ by this much within one boot."""
@@ -14,6 +15,18 @@ def bench_name() -> str:
     name = os.environ.get("PLANNER_BENCH") or platform.node() or "bench"
     # The ledger's line has no room for quotes and control characters in it.
     return "".join(c if c.isprintable() and c not in '"\\' else "-" for c in name)[:60]
+
+
+def state_folder() -> Path:
+    """Where this person's agreements are kept, outside every study.
+
+    PLANNER_STATE, else planner/ under XDG_STATE_HOME, else under ~/.local/state.
+    """
+    if own := os.environ.get("PLANNER_STATE"):
+        return Path(own)
+    state = Path(os.environ.get("XDG_STATE_HOME") or "")
+    home = state if state.is_absolute() else Path.home() / ".local" / "state"
+    return home / "planner"
 
 
 def utc_now() -> str:
@@ -30,6 +43,14 @@ def boot_mark() -> str:
         pass
     uptime = _windows_uptime_s()
     return "" if uptime is None else f"at {time.time() - uptime:.0f}"
+
+
+def boot_instant() -> float | None:
+    """When this machine was started, by its wall clock in s since 1970; None: it cannot be told."""
+    uptime = _windows_uptime_s()
+    if uptime is None and hasattr(time, "CLOCK_BOOTTIME"):
+        uptime = time.clock_gettime(time.CLOCK_BOOTTIME)
+    return None if uptime is None else time.time() - uptime
 
 
 def same_boot(one: str, other: str) -> bool:

@@ -4,12 +4,13 @@ It refuses and never clamps: a setting that must not be proposed is a defect of 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import isclose, isfinite
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
+from planner.domain.drive import WENT_DOWN
 from planner.domain.expression import Inequality
 from planner.domain.knob import Harder, Knob, Value, Where
 from planner.domain.outcome import Outcome
@@ -17,7 +18,7 @@ from planner.domain.quantity import with_unit
 from planner.domain.run import Run
 from planner.domain.tables import RuleKind
 from planner.forecast.outlook import Outlook, outlook_of
-from planner.history import Changed, History
+from planner.history import Changed, History, once
 
 _Key = tuple[Value | None, ...]
 """A setting's values in the order of the study's knobs."""
@@ -29,8 +30,9 @@ class Gate:
 
     definition: Definition
     accepted: Mapping[str, float]
-    no_starts: frozenset[_Key]
-    """Settings that failed to start and that nothing since speaks for."""
+    deadly: Mapping[_Key, str]
+    """Settings that failed to start or took an unwatched machine down, and what they did; nothing
+    since speaks for them."""
     too_hot: tuple[tuple[Run, str], ...]
     """Runs that pushed a reading past its stop, with the reading."""
     outlook: Outlook
@@ -68,8 +70,8 @@ class Gate:
             for run, reading in self.too_hot
             if _at_least_as_hot(self.definition, setting, run.ran)
         ]
-        if _key(self.definition, setting) in self.no_starts:
-            found.append("it failed to start, and nothing since speaks for it")
+        if did := self.deadly.get(_key(self.definition, setting)):
+            found.append(f"it {did}, and nothing since speaks for it")
         return found + self.outlook.objections(setting)
 
     def permits(self, setting: Mapping[str, Value]) -> bool:
@@ -103,21 +105,38 @@ class Gate:
 
 def gate_of(history: History, everyday_only: bool = False) -> Gate:
     """The gate as it stands after `history`; `everyday_only` ignores accepted risks."""
-    no_starts: set[_Key] = set()
+    gate = _everyday_gate(history)
+    return gate if everyday_only else replace(gate, accepted=history.accepted)
+
+
+@once
+def _everyday_gate(history: History) -> Gate:
+    deadly: dict[_Key, str] = {}
     too_hot: list[tuple[Run, str]] = []
     definition = history.definition
     stops = [(n, r.stop) for n, r in definition.readings.items() if r.stop is not None]
     for run in history.evidence:
-        if run.outcome is Outcome.NO_START and change_since(history, run, Where.FIRMWARE) is None:
-            no_starts.add(_key(definition, run.ran))
-        elif run.outcome.held and no_starts:
-            no_starts.discard(_key(definition, run.ran))
+        if (did := _deadly(run)) and change_since(history, run, _cause(run)) is None:
+            deadly[_key(definition, run.ran)] = did
+        elif run.outcome.held and deadly:
+            deadly.pop(_key(definition, run.ran), None)
         past = [name for name, stop in stops if run.readings.get(name, stop) > stop]
         if past and change_since(history, run) is None:
             too_hot += [(run, name) for name in past]
-    accepted = {} if everyday_only else history.accepted
-    hot = tuple(too_hot)
-    return Gate(definition, accepted, frozenset(no_starts), hot, outlook_of(history))
+    return Gate(definition, {}, deadly, tuple(too_hot), outlook_of(history))
+
+
+def _deadly(run: Run) -> str:
+    """What it did that must not happen again while nobody watches; empty: nothing such."""
+    if run.outcome is Outcome.NO_START:
+        return "failed to start"
+    down = run.outcome is Outcome.CRASH and run.symptom.startswith(WENT_DOWN)
+    return f"took the machine down in run {run.number}" if down else ""
+
+
+def _cause(run: Run) -> Where | None:
+    """Where the knobs stand that may have done it; None: anywhere."""
+    return Where.FIRMWARE if run.outcome is Outcome.NO_START else None
 
 
 def change_since(history: History, run: Run, where: Where | None = None) -> Changed | None:

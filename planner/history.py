@@ -1,14 +1,17 @@
 """What a study knows, as told by its ledger: everything that strategies and renderers may see."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import TypeVar, cast
 
 from planner.domain.definition import Definition
 from planner.domain.event import Kind
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Proposal, Run
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -84,6 +87,32 @@ class History:
         """Runs by their number."""
         return {run.number: run for run in self.runs}
 
+    def expecting(self) -> "History":
+        """The history in which every pending run has ended as is most likely, so far unscored.
+
+        What is chosen under it is not what another bench is about to find out: the "kriging
+        believer" of D. Ginsbourger, R. Le Riche and L. Carraro, Kriging is well-suited to
+        parallelize optimization, 2010.
+        """
+        return replace(self, runs=(*self.runs, *map(self._expected, self.pending.values())))
+
+    def _expected(self, asked: Proposal) -> Run:
+        return Run(
+            number=asked.number,
+            outcome=Outcome.PASS if asked.pass_probability >= 0.5 else Outcome.CRASH,
+            settings=asked.settings,
+            ran=asked.settings,
+            workload=asked.workload,
+            run_minutes=asked.run_minutes,
+            minutes=asked.minutes,
+            usual_minutes=asked.minutes,
+            boot=self.boot,
+            cold=self.boot_is_cold,
+            definition=len(self.definitions) - 1,
+            bench=asked.bench,
+            epoch=len(self.changes),
+        )
+
     def against_machine(self, proposal: Proposal) -> Proposal:
         """The proposal with its changes against what the machine holds now."""
         knobs = self.definition.knobs
@@ -93,3 +122,20 @@ class History:
             if name in knobs and self.machine[name] != value
         )
         return replace(proposal, changes=changes)
+
+
+def once(derive: Callable[[History], T]) -> Callable[[History], T]:
+    """Work a function of the history alone out once for each history.
+
+    The answer is kept with the history, as its own derived properties are: it never changes.
+    """
+    name = f"{derive.__module__}.{derive.__qualname__}"
+
+    @wraps(derive)
+    def derived(history: History) -> T:
+        known = history.__dict__
+        if name not in known:
+            known[name] = derive(history)
+        return cast(T, known[name])
+
+    return derived

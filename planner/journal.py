@@ -1,12 +1,13 @@
 """Writes the entries of one study and folds them, its own and those of other writers."""
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from planner.bench import utc_now
 from planner.domain.event import Event, Kind
 from planner.domain.ledger import Head, Ledger
+from planner.entries.definitions import defined_entry
 from planner.errors import LedgerConflict
 from planner.history import History
 from planner.replay import Replay
@@ -30,7 +31,7 @@ class Journal:
         """All that the ledger tells now."""
         self._sync()
         if self._history is None:
-            self._history = self._replay.history()
+            self._history = self._replay.history(self.bench)
         return self._history
 
     @property
@@ -82,6 +83,22 @@ class Journal:
             body = build(self.history)
             if self.attempt(kind, body):
                 return body
+        raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def define(self, edited: Callable[[Sequence[str]], str | None]) -> bool:
+        """Append the definition that `edited` finds, given those told; False where none is new.
+
+        Raises:
+            DefinitionError: it cannot be taken.
+            LedgerConflict: other writers kept coming first.
+        """
+        for _ in range(TRIES):
+            known = None if self.is_empty() else self.history
+            told = [old.text for old in known.definitions] if known else []
+            if (text := edited(told)) is None:
+                return False
+            if self.attempt(Kind.DEFINED, defined_entry(known, text)):
+                return True
         raise LedgerConflict("other writers kept coming first; nothing was written")
 
     def _sync(self) -> None:

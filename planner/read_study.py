@@ -14,6 +14,7 @@ from planner.store import Place
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
     from planner.models.frontier.findings import Frontier
+    from planner.models.scores.gap import Beat, GapTable
     from planner.peak.alternatives import Alternative
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
@@ -103,6 +104,14 @@ class ReadStudy:
             RecordError: no such run, or it did not fail.
         """
         return self._searching.blame(self.history, run)
+
+    def gap(self, workload: str | None = None, beat: "Beat" = ()) -> "GapTable | None":
+        """How far the best score is from study.toml's to beat and `beat`; None: nothing scored.
+
+        Raises:
+            InputError: no such workload.
+        """
+        return self._searching.gap(self.history, workload, beat)
 
     @cached_property
     def _searching(self) -> "Searching":

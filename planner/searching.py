@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.domain.tables import Aim
 from planner.domain.terms import USUAL, Terms
+from planner.errors import InputError
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from planner.models.edge_search import EdgeSearch
     from planner.models.frontier.findings import Frontier
     from planner.models.frontier.search import FrontierSearch
+    from planner.models.scores.gap import Beat, GapTable
     from planner.peak.alternatives import Alternative
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
@@ -34,7 +36,23 @@ class Searching:
             RecordError: terms that this aim cannot keep to.
             ForbiddenSetting: the strategy asked for what the gate forbids.
         """
-        return self._aim(history).next_entry(history, boot_mark, terms)
+        body, reason = self._aim(history).next_entry(history, boot_mark, terms)
+        if body is None or not history.pending:
+            return body, reason
+        return self._beside(history, boot_mark, terms) or body, reason
+
+    def _beside(self, history: History, boot_mark: str, terms: Terms) -> "Body | None":
+        """The entry to write while other benches are at runs of their own.
+
+        None where nothing would be left to ask for if those end as is likely.
+        """
+        expected = history.expecting()
+        aim = Searching()._aim(expected)  # what is kept of searches is of what was told
+        body, _ = aim.next_entry(expected, boot_mark, terms)
+        if body is not None:
+            told = ", ".join(f"{p.number} at {p.bench}" for p in history.pending.values())
+            body["reason"] += f"; run {told} taken to end as is likely"
+        return body
 
     def closing(self, history: History) -> str | None:
         """The reason to close; None while runs are worth making."""
@@ -50,6 +68,24 @@ class Searching:
         In a peak study the others stand at the setting to keep, and supports have no edge.
         """
         return self._aim(history).edges(history)
+
+    def gap(self, history: History, workload: str | None, beat: "Beat") -> "GapTable | None":
+        """The gap to scores to beat, the study's workload if none is named.
+
+        None while nothing claimable was scored.
+
+        Raises:
+            InputError: no such workload.
+        """
+        from planner.models.scores.gap import gap_table
+
+        definition = history.definition
+        meant = definition.workload if workload is None else definition.workloads.get(workload)
+        if meant is None:
+            known = ", ".join(definition.workloads)
+            raise InputError(f"workload {workload!r}: expected one of {known}")
+        ways = self._aim(history).ways(history) if meant is definition.workload else None
+        return gap_table(history, meant.name, [*meant.beat, *beat], ways)
 
     def traced(self, history: History) -> "Frontier":
         """The edge of the study's knob along its second.

@@ -9,14 +9,14 @@ from planner.domain.event import Kind
 from planner.domain.knob import Value
 from planner.domain.run import Proposal, Run
 from planner.domain.terms import Terms
-from planner.entries.changes import changed_entry
+from planner.entries.changes import changed_entry, closed_entry
 from planner.entries.definitions import defined_entry
+from planner.entries.left import left_entry
 from planner.entries.risk import acceptance_entry
 from planner.entries.runs import amend_entry, run_entry
 from planner.entries.withdrawn import withdrawn_entry
-from planner.errors import LedgerConflict, RecordError
+from planner.errors import LedgerConflict, StudyMissing
 from planner.gate import gate_of
-from planner.history import History
 from planner.journal import TRIES
 from planner.read_study import ReadStudy
 from planner.store import MEMORY, definition_text, new_place, open_place
@@ -33,27 +33,27 @@ class Study(ReadStudy):
     ) -> "Study":
         """A new study from a mapping with study.toml's tables, or from the path of such a file.
 
-        `store`: "memory", or the folder in which to keep it.
+        `store`: "memory", a folder, or a server, "postgresql://user@host/database#study".
 
         Raises:
             DefinitionError: a table, key or value that cannot be.
-            StudyMissing: the folder holds a study already.
+            StudyMissing: a study stands there already.
         """
-        text = definition_text(definition)
-        first = defined_entry(None, text)
+        first = defined_entry(None, text := definition_text(definition))
         study = cls(new_place(store, text))
-        study._journal.append(Kind.DEFINED, first)
+        if not study._journal.attempt(Kind.DEFINED, first):
+            raise StudyMissing("somebody else made a study of that name just now")
         return study
 
     @classmethod
-    def open(cls, place: str | os.PathLike[str]) -> "Study":
-        """The study that stands in a folder.
+    def open(cls, place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> "Study":
+        """The study in a folder, or on a server; `mirror`: file for a second copy of its ledger.
 
         Raises:
             StudyMissing: there is none.
             LedgerDamaged: its ledger does not verify.
         """
-        study = cls(open_place(place))
+        study = cls(open_place(place, mirror))
         if study._journal.is_empty():
             study.adopt()
         return study
@@ -93,14 +93,15 @@ class Study(ReadStudy):
                     why.append("asked anew on other terms")
                 if not why:
                     return history.against_machine(pending)
-                self._journal.attempt(
-                    Kind.WITHDRAWN, {"run": pending.number, "why": "; ".join(why)}
-                )
+                gone = {"run": pending.number, "why": "; ".join(why)}
+                self._journal.attempt(Kind.WITHDRAWN, gone)
                 continue
-            mark = boot_mark() if self._place.on_disk else ""
-            body, reason = self._searching.next_entry(history, mark, terms)
+            mark = boot_mark() if self._place.lasting else ""
+            left = left_entry(history, terms, mark, self._place.age_s)
+            body, reason = left or self._searching.next_entry(history, mark, terms)
             if body is None:
-                self._note_verdict(history, reason)
+                if reason not in (history.verdict, history.closed):
+                    self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})
                 return None
             self._journal.attempt(Kind.PROPOSED, body)
         raise LedgerConflict("other writers kept coming first; ask again")
@@ -169,35 +170,26 @@ class Study(ReadStudy):
         """Tell that the machine was started anew, cold or warm."""
         self._journal.append(Kind.BOOT, {"cold": cold})
 
+    def restored(self) -> None:
+        """Tell that what was changed live was put back to stock."""
+        self._journal.append(Kind.NOTE, {"text": "put back to stock", "restored": True})
+
     def close(self, reason: str = "closed by hand") -> None:
         """End the search; runs can still be recorded.
 
         Raises:
             RecordError: no reason in a few printable words.
         """
-        if not reason.strip() or not reason.isprintable() or len(reason) > 200:
-            raise RecordError(f"close {reason!r}: expected the reason, in a few words")
-        self._journal.append(Kind.CLOSED, {"by": "person", "reason": reason})
+        self._journal.append(Kind.CLOSED, closed_entry(reason))
 
     def reopen(self) -> None:
         """Go on, overruling the closing rules until the definition or the machine changes."""
         self._journal.append(Kind.REOPENED, {})
 
     def adopt(self) -> bool:
-        """Take over an edited study.toml; False where nothing was edited.
+        """Take over an edited study.toml; False where nothing was edited, or another did so first.
 
         Raises:
             DefinitionError: it cannot be taken; the last good definition stays.
         """
-        if self._place.read_definition is None:
-            return False
-        text = self._place.read_definition()
-        known = None if self._journal.is_empty() else self.history
-        if known is not None and known.definition.text == text:
-            return False
-        self._journal.append(Kind.DEFINED, defined_entry(known, text))
-        return True
-
-    def _note_verdict(self, history: History, reason: str) -> None:
-        if reason not in (history.verdict, history.closed):
-            self._journal.attempt(Kind.CLOSED, {"by": "rule", "reason": reason})
+        return self._journal.define(self._place.edited)

@@ -21,6 +21,6 @@ def test_readme_shows_the_demo() -> None:
 
 def test_ci_runs_the_readme_test_command() -> None:
     """The README's one test command is the last line of .ci/run, word for word."""
-    tests = [line for line in readme_commands() if line.endswith(".venv/bin/pytest --cov=planner")]
+    tests = [line for line in readme_commands() if ".venv/bin/pytest " in line]
     last = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()[-1]
     assert tests == [last]

@@ -10,6 +10,7 @@ from planner.errors import RecordError
 from planner.gate import Gate
 from planner.history import History
 from planner.models.findings import Edge, Recommendation, edge_of
+from planner.models.scores.answering import Ways
 from planner.proposing import Asked, proposal_entry
 
 Body = dict[str, Any]
@@ -62,6 +63,7 @@ class Answers(Generic[S]):
     """The reason to close where there is nothing to ask for."""
     kept: Callable[[S], Recommendation]
     edges_of: Callable[[S], dict[str, Edge]]
+    ways_of: Callable[[S], Ways]
 
     def next_entry(
         self, history: History, boot_mark: str, terms: Terms = USUAL
@@ -92,6 +94,10 @@ class Answers(Generic[S]):
     def edges(self, history: History) -> dict[str, Edge]:
         """The edge of every knob with a range, the others at the study's values."""
         return self.edges_of(self.searches.of(history))
+
+    def ways(self, history: History) -> Ways:
+        """What the search says of the ways to a score."""
+        return self.ways_of(self.searches.of(history))
 
 
 def edges_beside(history: History, base: Setting) -> dict[str, Edge]:

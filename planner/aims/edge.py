@@ -1,11 +1,15 @@
 """Aim `edge`: where one knob stops holding."""
 
+from functools import partial
+
 from planner.aims.answers import Answers, Kept, edges_beside, one_knob
+from planner.domain.knob import Setting
 from planner.domain.terms import Terms
 from planner.errors import DefinitionError
 from planner.history import History
 from planner.models.edge_search import EdgeSearch, edge_search
 from planner.models.findings import Recommendation, recommend
+from planner.models.scores.answering import Holding, Ways
 from planner.proposing import Asked, asked_of, choose
 from planner.stopping import closing_reason, kept
 
@@ -19,6 +23,7 @@ def edge_aim() -> Answers[EdgeSearch]:
         "the strategy has no run left to ask for",
         _recommended,
         lambda search: edges_beside(search.history, search.base),
+        lambda search: Ways(partial(_holding, search)),
     )
 
 
@@ -37,3 +42,13 @@ def _asked(search: EdgeSearch) -> Asked | None:
 
 def _recommended(search: EdgeSearch) -> Recommendation:
     return recommend(search, kept(search) if search.values else None)
+
+
+def _holding(search: EdgeSearch, setting: Setting) -> Holding | None:
+    """None where another knob than the searched one differs: its edge does not serve there."""
+    own = search.knob.name
+    if any(search.base.get(name) != value for name, value in setting.items() if name != own):
+        return None
+    value, posterior = float(setting[own]), search.posterior
+    chances = posterior.grid.survival(search.knob.hardness(value), 1.0)
+    return Holding(chances.ravel(), posterior.weights.ravel(), search.minutes(value))

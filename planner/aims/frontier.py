@@ -8,6 +8,7 @@ from planner.history import History
 from planner.models.findings import Recommendation, recommend
 from planner.models.frontier.findings import Frontier
 from planner.models.frontier.search import FrontierSearch, frontier_search
+from planner.models.scores.answering import UNKNOWN
 from planner.proposing import Asked, asked_of
 from planner.stopping import kept
 
@@ -21,6 +22,7 @@ def frontier_aim() -> Answers[FrontierSearch]:
         "the strategy has no run left to ask for",
         _recommended,
         lambda search: edges_beside(search.history, search.base),
+        lambda search: UNKNOWN,
     )
 
 

@@ -8,6 +8,7 @@ from planner.holding.closing import closing_reason
 from planner.holding.plan import HoldPlan, hold_plan
 from planner.holding.wishes import EVERYDAY, TRIM
 from planner.peak.findings import edges, recommend
+from planner.peak.ways import ways
 from planner.peak.wish import Wish
 
 
@@ -29,4 +30,5 @@ def _answers(wish: Wish) -> Answers[HoldPlan]:
         "nothing is left to find or to show",
         recommend,
         edges,
+        ways,
     )

@@ -12,6 +12,7 @@ from planner.peak.closing import closing_reason
 from planner.peak.findings import edges, recommend
 from planner.peak.forecast import Forecast, forecast_of
 from planner.peak.plan import PeakPlan, peak_plan
+from planner.peak.ways import ways
 
 
 def peak_aim() -> Answers[PeakPlan]:
@@ -23,6 +24,7 @@ def peak_aim() -> Answers[PeakPlan]:
         "no permitted setting is left to try",
         recommend,
         edges,
+        ways,
     )
 
 

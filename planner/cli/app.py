@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from planner.cli.afterwards import saying_afterwards
 from planner.cli.as_typed import AsTyped
 from planner.cli.console import refuse
 from planner.errors import PlannerError
@@ -28,6 +29,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "forecast": ("planner.cli.forecast", "How the best score may rise from here."),
     "accept-risk": ("planner.cli.accept_risk", "Let a knob rise above its everyday ceiling."),
     "changed": ("planner.cli.changed", "Tell of new firmware, a remount, another sample."),
+    "mirror": ("planner.cli.mirror", "Keep a second copy of the ledger in another place."),
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
     "gap": ("planner.cli.gap", "How far it is to the scores to beat."),
@@ -39,8 +41,11 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "timing": ("planner.cli.timing", "What memory timings mean; read a module's SPD bytes."),
     "plot": ("planner.cli.plot", "Draw what is known."),
     "sheet": ("planner.cli.sheet", "Write the settings sheet, to keep and to show."),
+    "report": ("planner.cli.report", "Write all that was done and learnt, on one page."),
     "export": ("planner.cli.export", "Write all runs as CSV or JSON."),
     "import": ("planner.cli.import_", "Record runs made elsewhere, from a CSV file."),
+    "join": ("planner.cli.join", "Take part in a study that stands on a server."),
+    "move": ("planner.cli.move", "Move a study to a server that benches share, or back."),
     "demo": ("planner.cli.demo", "Watch a search on a made-up rig."),
 }
 """Name: the module whose function `command` it is, and one line of help. A module with a table
@@ -112,7 +117,8 @@ class _Commands(_Listed):
 
     def invoke(self, ctx: Any) -> Any:
         try:
-            return super().invoke(ctx)
+            with saying_afterwards():
+                return super().invoke(ctx)
         except PlannerError as error:
             raise typer.Exit(refuse(error)) from None
 

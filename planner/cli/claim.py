@@ -4,9 +4,9 @@ from typing import Annotated
 
 import typer
 
-from planner.cli.arguments import Name, StudyName
-from planner.cli.console import out, width
-from planner.cli.studies import open_study
+from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.console import out, out_json, width
+from planner.cli.studies import open_as_edited
 from planner.domain.quantity import parse_number
 from planner.errors import InputError
 
@@ -24,13 +24,15 @@ def command(
         str | None,
         typer.Option("--mean-hours", metavar="H", help="Hours between failures to be shown."),
     ] = None,
+    json: Json = False,
 ) -> None:
     """What it takes to claim that the setting to keep holds, and how much of it is done."""
     from planner.models.edge import LEVEL
     from planner.models.plans import hours_for, plans_for
     from planner.report.text.confidence import plans_text
+    from planner.report.text.documents import json_text, plans_document
 
-    opened = open_study(name or study)
+    opened = open_as_edited(name or study)
     definition, best = opened.study.history.definition, opened.study.recommendation()
     wanted = _share("--target", target, definition.goal.target)
     sure = _share("--confidence", confidence, definition.goal.confidence or LEVEL)
@@ -41,7 +43,10 @@ def command(
         if not 0 < mean <= 1e6:
             raise InputError(f"--mean-hours {mean:g}: expected above 0 and at most 1000000")
         hours = hours_for(best.claim, mean, sure)
-    out(plans_text(definition, best, plans, hours, width()))
+    if json:
+        out_json(json_text(plans_document(opened.study.history, best, plans, hours)))
+    else:
+        out(plans_text(definition, best, plans, hours, width()))
 
 
 def _share(flag: str, given: str | None, default: float) -> float:

@@ -1,8 +1,5 @@
 """`planner drive`."""
 
-import sys
-import tempfile
-from contextlib import closing
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -22,8 +19,6 @@ from planner.cli.studies import Opened, find_study, open_study
 
 if TYPE_CHECKING:
     from planner.driving.agreement import Agreement
-    from planner.driving.attempt import Bench
-    from planner.driving.loop import Loop
 
 
 def command(
@@ -35,6 +30,9 @@ def command(
     agree: Annotated[
         bool, typer.Option("--agree", help="You have read the commands and agree to them.")
     ] = False,
+    resume: Annotated[
+        bool, typer.Option("--resume", help="Only if a drive was cut off, as by a restart.")
+    ] = False,
     runs: Annotated[
         int | None, typer.Option("--runs", metavar="N", min=1, help="Stop after so many runs.")
     ] = None,
@@ -43,18 +41,24 @@ def command(
 
     Live knobs only, at or under their everyday ceilings. Ctrl-C finishes the run, restores and
     ends; a second one ends the run at once. Exit code 3: nothing is left to propose. 4: the
-    commands were not yet agreed to. 7: it stopped by itself, and wants a person.
+    commands were not yet agreed to, or a run of yours has no answer. 7: it stopped by itself, and
+    wants a person.
     """
+    from planner.cli.driven import drive
     from planner.driving.loop import Halt
+    from planner.driving.trail import Trail
 
-    opened = open_study(name or study)
     folder = find_study(name or study)
+    if resume and Trail(folder).read() is None:
+        talk("No drive was cut off: there is nothing to go on with.")
+        return
+    opened = open_study(name or study)
     agreed = _shown(opened, folder)
     if dry_run:
         return
     _agree(agreed, agree)
     try:
-        over = _drive(opened, folder, agreed, runs)
+        over = drive(opened, folder, agreed, runs)
     except Halt as halt:
         talk(f"Stopped: {halt}. See to the machine before you go on.")
         raise typer.Exit(HALTED) from None
@@ -78,9 +82,9 @@ def _shown(opened: Opened, folder: Path) -> "Agreement":
 
 
 def _agree(agreement: "Agreement", said: bool) -> None:
-    from planner.driving.agreement import agree, is_agreed
+    from planner.driving.agreed import is_kept, keep
 
-    if is_agreed(agreement):
+    if is_kept(agreement.digest):
         return
     if not said:
         if not interactive():
@@ -91,70 +95,7 @@ def _agree(agreement: "Agreement", said: bool) -> None:
         if answer.strip().lower() != "yes":
             talk("Nothing was run.")
             raise typer.Exit(ANSWER_OWED)
-    talk(f"Agreement kept in {agree(agreement)}")
-
-
-def _drive(opened: Opened, folder: Path, agreed: "Agreement", most: int | None) -> bool:
-    """Run the loop; whether nothing is left to propose."""
-    from planner.driving.attempt import Bench
-    from planner.driving.fitness import drive_of
-    from planner.driving.loop import Loop, check_resets, settle_restart
-    from planner.driving.wish import heeding
-    from planner.report.text.drive import restarted_text
-    from planner.report.text.recorded import recorded_text
-
-    study = opened.study
-    if (crashed := settle_restart(study)) is not None:
-        talk(restarted_text(crashed.number, opened.suffix, width()))
-        check_resets(study, crashed)
-    definition = study.history.definition
-    with tempfile.TemporaryDirectory(prefix="planner-") as scratch:
-        bench = Bench(definition, drive_of(definition), folder, Path(scratch))
-        if sys.stderr.isatty():
-            _show_progress(bench)
-        loop = Loop(study, bench, lambda: _check(opened, folder, agreed, bench), most=most)
-        _announce(loop)
-        with heeding(bench.wish), closing(loop.runs()) as made:
-            for run in made:
-                _clear_progress()
-                talk(recorded_text(run, study.history.definition, width()))
-        return loop.exhausted
-
-
-def _check(opened: Opened, folder: Path, agreed: "Agreement", bench: "Bench") -> None:
-    """What was agreed to is what will run; an edited study.toml is asked about anew."""
-    from planner.driving.agreement import agreement_to
-    from planner.driving.fitness import drive_of
-
-    definition = opened.study.history.definition
-    drive = drive_of(definition)
-    if agreement_to(drive, folder) != agreed:
-        talk("The commands, or files that they name, were edited: start drive anew to read them.")
-        raise typer.Exit(ANSWER_OWED)
-    bench.definition, bench.drive = definition, drive
-
-
-def _announce(loop: "Loop") -> None:
-    from planner.report.text.drive import starting_text
-
-    loop.before = lambda proposal: talk(
-        starting_text(proposal, loop.study.history.definition, width())
-    )
-
-
-def _show_progress(bench: "Bench") -> None:
-    from planner.report.text.drive import progress_line
-
-    def show(left_s: float, readings: dict[str, float]) -> None:
-        line = progress_line(left_s, readings, bench.definition, width())
-        typer.echo(f"\r{line:<{width() - 1}}\r", nl=False, err=True)
-
-    bench.tell = show
-
-
-def _clear_progress() -> None:
-    if sys.stderr.isatty():
-        typer.echo(f"\r{' ' * (width() - 1)}\r", nl=False, err=True)
+    talk(f"Agreement kept in {keep(agreement.digest)}")
 
 
 def _verdict(opened: Opened) -> None:

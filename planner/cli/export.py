@@ -35,8 +35,22 @@ def command(
         ),
     ] = None,
     json: Json = False,
+    optuna: Annotated[
+        str | None,
+        typer.Option(
+            "--optuna",
+            metavar="FILE",
+            help="A new storage of Optuna: .db for SQLite, .journal for its journal.",
+        ),
+    ] = None,
 ) -> None:
     """Write all runs as a table for spreadsheets and programs, void ones included."""
+    if optuna is not None:
+        if file is not None or json:
+            raise InputError(f"--optuna {optuna}: expected without --out and --json")
+        _write_optuna(open_study(name or study).study.history, Path(optuna))
+        out(optuna)
+        return
     _check(file, json)
     opened, folder = open_study(name or study), find_study(name or study)
     history = opened.study.history
@@ -68,6 +82,13 @@ def write_export(history: "History", file: Path) -> None:
         with suppress(OSError):
             part.unlink()
         raise InputError(f"--out {file}: cannot be written ({error.strerror})") from None
+
+
+def _write_optuna(history: "History", file: Path) -> None:
+    from planner.exchange.storage import write_trials
+    from planner.exchange.writing import trials_of
+
+    write_trials(file, history.definition.goal.name, trials_of(history))
 
 
 def _check(file: str | None, json: bool) -> None:

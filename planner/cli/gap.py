@@ -1,18 +1,14 @@
 """`planner gap`."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from planner.cli.arguments import Name, StudyName, WorkloadName
-from planner.cli.console import out, width
-from planner.cli.studies import open_study
+from planner.cli.arguments import Json, Name, StudyName, WorkloadName
+from planner.cli.console import out, out_json, width
+from planner.cli.studies import open_as_edited
 from planner.domain.quantity import parse_number
 from planner.errors import InputError
-
-if TYPE_CHECKING:
-    from planner.domain.definition import Definition
-    from planner.domain.tables import Workload
 
 
 def command(
@@ -27,30 +23,26 @@ def command(
         ),
     ] = None,
     workload: WorkloadName = None,
+    json: Json = False,
 ) -> None:
     """How far it is to the scores to beat, whether that is noise, and what would close the gap."""
-    from planner.models.scores.gap import gap_table
     from planner.report.text.gap import gap_text
 
-    opened = open_study(name or study)
+    opened = open_as_edited(name or study)
+    table = opened.study.gap(workload, list(map(_target, beat or [])))
     history = opened.study.history
-    meant = _workload(history.definition, workload)
-    table = gap_table(history, meant.name, [*meant.beat, *map(_target, beat or [])])
     if table is None:
         raise InputError(
-            f"{meant.name}: no claimable score is on record, expected one: planner record pass"
-            f" --score X{opened.suffix}"
+            f"{workload or history.definition.workload.name}: no claimable score is on record,"
+            f" expected one: planner record pass --score X{opened.suffix}"
         )
-    out(gap_text(history.definition, table, width()))
+    if json:
+        from planner.report.text.documents import json_text
+        from planner.report.text.score_documents import gap_document
 
-
-def _workload(definition: "Definition", given: str | None) -> "Workload":
-    if given is None:
-        return definition.workload
-    if given not in definition.workloads:
-        known = ", ".join(definition.workloads)
-        raise InputError(f"--workload {given!r}: expected one of {known}")
-    return definition.workloads[given]
+        out_json(json_text(gap_document(history.definition, table)))
+    else:
+        out(gap_text(history.definition, table, width()))
 
 
 def _target(given: str) -> tuple[str, float]:

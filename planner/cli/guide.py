@@ -26,13 +26,15 @@ def command(name: Name = None, study: StudyName = None) -> None:
 
     Type p for pass, c for crash, ? for all else. Exit code 3: nothing is left to propose.
     """
+    from planner.cli.guided.interrupts import interrupts_heard
     from planner.cli.guided.session import Session
 
     gc.enable()  # it was off for commands that are soon over
     opened = open_study(name or study)
     session = Session(opened.study, _desk(opened, name or study))
     try:
-        code = session.run()
+        with interrupts_heard():
+            code = session.run()
     except KeyboardInterrupt:
         typer.echo(f"\n{clean(session.leaving())}")
         code = _INTERRUPTED

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from planner.importing.plan import Plan
     from planner.study import Study
 
-DEFINITION = FILES[0]
+DEFINITION, _, STORE = FILES
 _STDIN = "-"
 _LONG = 1000
 """So many runs take long enough to say how far it is."""
@@ -25,7 +25,10 @@ _LONGEST_NAME = 60
 
 def command(
     file: Annotated[
-        str, typer.Argument(metavar="FILE", help="A CSV table of runs; - for standard input.")
+        str,
+        typer.Argument(
+            metavar="FILE", help="A CSV table of runs, - for standard input; or as --optuna says."
+        ),
     ],
     study: StudyName = None,
     label: Annotated[
@@ -41,6 +44,9 @@ def command(
         bool,
         typer.Option("--dry-run", help="Check the file, show what it holds, write nothing."),
     ] = False,
+    optuna: Annotated[
+        bool, typer.Option("--optuna", help="FILE is a storage of Optuna, .db or .journal.")
+    ] = False,
 ) -> None:
     """Record runs made elsewhere, from a CSV file: all of them or none.
 
@@ -50,7 +56,7 @@ def command(
 
     if len(label) > _LONGEST_NAME or not label.isprintable():
         raise InputError(f"--from {label!r}: expected at most {_LONGEST_NAME} printable characters")
-    raw, name = _read(file), "standard input" if file == _STDIN else file
+    raw, name = _trials(file) if optuna else _read(file)
     opened, folder = open_study(study), find_study(study)
     history = _as_edited(opened.study.history, folder)
     plan = plan_import(history, raw, name, label.strip())
@@ -69,14 +75,24 @@ def command(
     out(imported_text(plan, numbers, opened.study.history, width()))
 
 
-def _read(file: str) -> bytes:
+def _trials(file: str) -> tuple[bytes, str]:
+    """The trials of a storage as a CSV table, and what messages about it begin with."""
+    from planner.exchange.reading import table_of
+    from planner.exchange.storage import read_trials
+    from planner.report.tables.csv_text import csv_text
+
+    study, trials = read_trials(Path(file))
+    return csv_text(table_of(study, trials)).encode(), f"trials of {file}"
+
+
+def _read(file: str) -> tuple[bytes, str]:
     from planner.importing.raw import MAX_BYTES
 
     try:
         if file == _STDIN:
-            return sys.stdin.buffer.read(MAX_BYTES + 1)
+            return sys.stdin.buffer.read(MAX_BYTES + 1), "standard input"
         with Path(file).open("rb") as opened:
-            return opened.read(MAX_BYTES + 1)
+            return opened.read(MAX_BYTES + 1), file
     except OSError as error:
         raise InputError(f"import {file}: cannot be read ({error.strerror})") from None
 
@@ -92,7 +108,8 @@ def _as_edited(history: "History", folder: Path) -> "History":
     from planner.store import definition_text
 
     text = definition_text(folder)
-    if text == history.definition.text:
+    shared = (folder / STORE).exists()  # where a file may be out of date, not edited
+    if text in [d.text for d in (history.definitions if shared else history.definitions[-1:])]:
         return history
     edited = parse_text(defined_entry(history, text)["text"])
     return replace(history, definitions=(*history.definitions, edited))

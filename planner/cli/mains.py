@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from planner.cli.arguments import Name, StudyName
-from planner.cli.console import out, width
-from planner.cli.studies import open_study
+from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.console import out, out_json, width
+from planner.cli.studies import open_as_edited
 from planner.domain.mains import Code, Mains
 from planner.domain.quantity import conversion, parse_number
 from planner.domain.tables import Role
@@ -43,12 +43,13 @@ def command(
     code: Annotated[
         str | None, _option("--code", "nec|other", "Whose rule for loads that last.")
     ] = None,
+    json: Json = False,
 ) -> None:
     """What a circuit leaves for the bench: of the study, or of the figures given.
 
     Arithmetic, no judgement of your wiring: local codes and licensed people decide.
     """
-    from planner.report.text.mains import Draw, mains_text
+    from planner.report.text.mains import Draw, mains_document, mains_text
 
     told = {
         "volts": _number("--volts", volts, "V"),
@@ -59,7 +60,7 @@ def command(
     }
     given = {key: value for key, value in told.items() if value is not None}
     alone = name is None and study is None and {"volts", "amps"} <= given.keys()
-    history = None if alone else open_study(name or study).study.history
+    history = None if alone else open_as_edited(name or study).study.history
     mains = _mains(None if history is None else history.definition.mains, given)
     draws = [] if history is None else _recorded(history)
     if (watts := _number("--wall", wall, "W")) is not None:
@@ -69,7 +70,12 @@ def command(
     span = _number("--hours", hours, "h") or 0.0
     if not 0 < span <= _LONGEST:
         raise InputError(f"--hours {hours}: expected above 0 and at most {_LONGEST}")
-    out(mains_text(mains, draws, span, width()))
+    if json:
+        from planner.report.text.documents import json_text  # numpy comes with it
+
+        out_json(json_text(mains_document(mains, draws, span)))
+    else:
+        out(mains_text(mains, draws, span, width()))
 
 
 def _mains(told: Mains | None, given: dict[str, Any]) -> Mains:

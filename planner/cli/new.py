@@ -1,6 +1,7 @@
 """`planner new`."""
 
 from enum import StrEnum
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -34,6 +35,12 @@ def command(
             "--spd", metavar="FILE", help="Knobs of a memory module from a dump of its SPD bytes."
         ),
     ] = None,
+    store: Annotated[
+        str | None,
+        typer.Option(
+            "--store", metavar="ADDRESS", help="Keep its ledger on a server that benches share."
+        ),
+    ] = None,
 ) -> None:
     """Make a study: a folder with a study.toml to read and edit, and its ledger."""
     from planner.domain.parse import parse_text
@@ -46,11 +53,28 @@ def command(
     parse_text(text)
     if any((folder / file).exists() for file in FILES):
         raise StudyMissing(f"new {name!r}: {folder} holds a study already, expected a new name")
-    new_place(folder, text)
+    if store is None:
+        new_place(folder, text)
+    else:
+        _share(folder, text, store)
     study = Study.open(folder)
     suffix = suffix_of(name)
     out(f"Made {folder / FILES[0]}")
     talk("\n" + started_text(study.history.definition, str(folder / FILES[0]), suffix, width()))
+
+
+def _share(folder: Path, text: str, store: str) -> None:
+    """Make the study on a server, with its file in a folder here."""
+    from planner.cli.join import address_of
+    from planner.store import new_place, remember, write_store
+    from planner.study import Study
+
+    address = address_of(store)
+    new_place(address.shown, text)  # asks the server before anything is written here
+    new_place(folder, text)
+    Study.create(folder / FILES[0], address.shown)
+    remember(address)
+    write_store(folder, address)
 
 
 def _text(template: Template | None, spd: str | None, name: str) -> str:

@@ -15,6 +15,7 @@ from planner.cli.console import (
     talk,
     width,
 )
+from planner.cli.owed import ask_how_it_ended, from_earlier_boot
 from planner.cli.studies import Opened, open_study
 from planner.domain.terms import Terms
 
@@ -23,9 +24,6 @@ if TYPE_CHECKING:
     from planner.models.findings import Recommendation
     from planner.peak.alternatives import Alternative
     from planner.study import Study
-
-_AGAIN = "again"
-_ANSWERS = ("crash", "no-start", "pass", "void", _AGAIN)
 
 
 def command(
@@ -60,9 +58,10 @@ def command(
     opened = open_study(name or study)
     terms = Terms(only=frozenset(only or ()), start=start, max_changes=max_changes)
     proposal = _propose(opened.study, terms)
-    owed = proposal is not None and not again and _from_earlier_boot(proposal)
+    owed = proposal is not None and not again and from_earlier_boot(proposal)
     if proposal is not None and owed and not json and interactive():
-        proposal = _ask(opened, proposal)
+        if ask_how_it_ended(opened, proposal):
+            proposal = _asked(opened.study, terms)
         owed = False
     others = opened.study.alternatives(show - 1, terms) if show > 1 and proposal else []
     _print(opened, proposal, owed, json, others)
@@ -77,12 +76,16 @@ def _propose(study: "Study", terms: Terms) -> "Proposal | None":
     if study.adopt():
         talk("study.toml was edited: taken over.")
     before = study.pending
-    proposal = study.next(only=terms.only, start=terms.start, max_changes=terms.max_changes)
+    proposal = _asked(study, terms)
     gone = before is not None and (proposal is None or proposal.number != before.number)
     if before is not None and gone and before.number not in study.history.by_number:
         why = "it was asked on other terms" if terms.of_the_search else "the study forbids it now"
         talk(f"Run {before.number} is withdrawn: {why}.")
     return proposal
+
+
+def _asked(study: "Study", terms: Terms) -> "Proposal | None":
+    return study.next(only=terms.only, start=terms.start, max_changes=terms.max_changes)
 
 
 def _print(
@@ -92,22 +95,25 @@ def _print(
     json: bool,
     others: "Sequence[Alternative]" = (),
 ) -> None:
-    from planner.report.text.alternatives import alternatives_text
-    from planner.report.text.documents import json_text, next_document
     from planner.report.text.proposal import answer_owed_text, proposal_text
-    from planner.report.text.verdict import verdict_text
 
     history = opened.study.history
     best, everyday = recommendations(opened.study)
     if json:
+        from planner.report.text.documents import json_text, next_document
+
         out_json(json_text(next_document(history, proposal, owed, best, everyday, others)))
     elif proposal is None:
+        from planner.report.text.verdict import verdict_text
+
         out(verdict_text(history, best, everyday, opened.suffix, width()))
     elif owed:
         talk(answer_owed_text(proposal, history, opened.suffix, width()))
     else:
         out(proposal_text(proposal, history, best, everyday, opened.suffix, width()))
         if others:
+            from planner.report.text.alternatives import alternatives_text
+
             out("\n" + alternatives_text(others, history, width()))
         if not history.evidence:
             talk(
@@ -120,26 +126,3 @@ def recommendations(study: "Study") -> tuple["Recommendation", "Recommendation |
     """The best setting, and beside it the best everyday one where a risk was accepted."""
     best = study.recommendation()
     return best, study.recommendation(everyday_only=True) if study.history.accepted else None
-
-
-def _from_earlier_boot(proposal: "Proposal") -> bool:
-    from planner.bench import boot_mark, same_boot
-
-    return not same_boot(proposal.boot_mark, boot_mark())
-
-
-def _ask(opened: Opened, proposal: "Proposal") -> "Proposal | None":
-    """Ask how the pending run ended, record it, and propose the next."""
-    from planner.report.text.proposal import answer_owed_text
-    from planner.report.text.recorded import recorded_text
-
-    study = opened.study
-    talk(answer_owed_text(proposal, study.history, opened.suffix, width()))
-    answer = ""
-    while answer not in _ANSWERS:
-        answer = typer.prompt(f"One of {', '.join(_ANSWERS)}", err=True).strip()
-    if answer == _AGAIN:
-        return proposal
-    run = study.record(answer, number=proposal.number)
-    talk(recorded_text(run, study.history.definition, width()) + "\n")
-    return study.next()

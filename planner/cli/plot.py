@@ -20,7 +20,9 @@ FOLDER = "pictures"
 PICTURE = Path(FOLDER, f"{USUAL}.png")
 _TWO_KNOBS = ", ".join(name for name, listed in PICTURES.items() if listed.two_knobs)
 _LISTED = "; ".join(f"{name}: {listed.line}" for name, listed in PICTURES.items())
-_OWN = "".join(f", {name} where that is the aim" for name, each in PICTURES.items() if each.aim)
+_OWN = "".join(
+    f", {name} where the aim is {each.aim}" for name, each in PICTURES.items() if each.aim
+)
 
 
 def picture_names(incomplete: str) -> list[str]:

@@ -23,6 +23,16 @@ _OPENING = 1000
 """Bytes within which a sheet has said what it is."""
 
 
+Attach = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--attach",
+        metavar="FILE",
+        help="Goes with it, named by its SHA-256; as do all in pictures/. Repeatable.",
+    ),
+]
+
+
 def command(
     name: Name = None,
     study: StudyName = None,
@@ -36,20 +46,13 @@ def command(
             show_default=False,
         ),
     ] = None,
-    attach: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--attach",
-            metavar="FILE",
-            help="Goes with the sheet, named by its SHA-256; as do all in pictures/. Repeatable.",
-        ),
-    ] = None,
+    attach: Attach = None,
     json: Json = False,
 ) -> None:
     """Write down what was set when a score was made, and what the setting to keep rests on."""
     _check(file, json)
     opened, folder = open_study(name or study), find_study(name or study)
-    sheet = _sheet(opened.study, folder, attach or [])
+    sheet = sheet_of_study(opened.study, folder, attach or [])
     if json:
         from planner.report.sheet.document import sheet_document
         from planner.report.text.documents import json_text
@@ -57,10 +60,12 @@ def command(
         out_json(json_text(sheet_document(sheet)))
         return
     places = [folder / name for name in FILES] if file is None else [file]
+    from planner.report.sheet.words import TITLE
+
     for place in places:
-        _spare(place)
+        spare(place, TITLE, "a settings sheet")
     for place in places:
-        _write(sheet, place)
+        write(_text(sheet, place), place)
         out(str(place))
 
 
@@ -71,7 +76,8 @@ def _check(file: Path | None, json: bool) -> None:
         raise InputError(f"--out {file}: expected a file ending in {' or '.join(_ENDINGS)}")
 
 
-def _sheet(study: "Study", folder: Path, attach: list[str]) -> "Sheet":
+def sheet_of_study(study: "Study", folder: Path, attach: list[str]) -> "Sheet":
+    """The sheet with the pictures of the study's folder and what else is attached."""
     from planner.report.sheet.attached import attached_files, pictures_in
     from planner.report.sheet.gather import sheet_of
 
@@ -90,10 +96,8 @@ def _search(study: "Study") -> "Search | None":
     return search_of(study.history, best, everyday, study.closing(), frontier)
 
 
-def _spare(file: Path) -> None:
-    """Refuse to write over what is no sheet."""
-    from planner.report.sheet.words import TITLE
-
+def spare(file: Path, title: str, what: str) -> None:
+    """Refuse to write over a file that does not say near its start that it is such a document."""
     try:
         with file.open("rb") as stream:
             start = stream.read(_OPENING)
@@ -101,17 +105,18 @@ def _spare(file: Path) -> None:
         return
     except OSError as error:
         raise InputError(f"{file}: cannot be written ({error.strerror})") from None
-    if start and TITLE.encode() not in start:
-        raise InputError(
-            f"{file}: holds something else than a settings sheet, expected another name"
-        )
+    if start and title.encode() not in start:
+        raise InputError(f"{file}: holds something else than {what}, expected another name")
 
 
-def _write(sheet: "Sheet", file: Path) -> None:
-    from planner.report.sheet.markdown import markdown_text
-    from planner.report.sheet.page import page_text
+def _text(sheet: "Sheet", file: Path) -> str:
+    from planner.report.sheet.forms import markdown_text, page_text
 
-    text = markdown_text(sheet) if file.suffix.lower() == ".md" else page_text(sheet)
+    return markdown_text(sheet) if file.suffix.lower() == ".md" else page_text(sheet)
+
+
+def write(text: str, file: Path) -> None:
+    """Write a document; makes the folder if there is none."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text, encoding="utf-8", newline="\n")

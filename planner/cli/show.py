@@ -24,14 +24,15 @@ def command(
     json: Json = False,
 ) -> None:
     """Edges with intervals, the setting to keep, runs, minutes, ceilings, and whether to stop."""
-    from planner.report.text.documents import json_text, standing_document
-    from planner.report.text.show import standing_text
-
     opened = open_study(name or study)
     standing = standing_of(opened.study)
     if json:
+        from planner.report.text.documents import json_text, standing_document
+
         out_json(json_text(standing_document(standing)))
     else:
+        from planner.report.text.show import standing_text
+
         out(standing_text(standing, 0 if everything else LAST, opened.suffix, width()))
 
 

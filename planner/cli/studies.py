@@ -7,14 +7,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planner.cli.afterwards import say_afterwards
+from planner.cli.console import talk
 from planner.errors import InputError, StudyMissing
 
 if TYPE_CHECKING:
     from planner.study import Study
 
-FILES = ("study.toml", "ledger.jsonl")
-"""What makes a folder a study: either of them."""
+FILES = ("study.toml", "ledger.jsonl", "store.toml")
+"""What makes a folder a study: any of them."""
 LEDGER = FILES[1]
+STORE = "store.toml"
 _PLAIN = re.compile(r"[\w./\\:+-]+")
 """What no shell wants quoted."""
 _UNSAFE = set('<>:"|?*$`!')
@@ -50,6 +53,7 @@ def new_folder(name: str) -> Path:
     Raises:
         InputError: not a name or path that every system takes.
     """
+    _refuse_address(name)
     folder = Path(name) if _is_path(name) else studies_home() / name
     title = folder.resolve().name
     if not title or not title.isprintable() or len(title) > 60 or set(title) & _UNSAFE:
@@ -68,6 +72,7 @@ def find_study(name: str | None) -> Path:
     """
     if name is None:
         return _only_study()
+    _refuse_address(name)
     named = studies_home() / name
     if not _is_path(name) and (_is_study(named) or not Path(name).is_dir()):
         if not named.is_dir():
@@ -85,9 +90,34 @@ def open_study(name: str | None) -> Opened:
         LedgerDamaged: its ledger does not verify.
     """
     folder = find_study(name)
-    from planner.study import Study  # numpy comes with it
+    from planner.study import Study
 
-    return Opened(Study.open(folder), suffix_of(name))
+    opened = Opened(Study.open(folder, mirror_of(folder)), suffix_of(name))
+    say_afterwards(lambda: _warn(opened.study))
+    return opened
+
+
+def mirror_of(folder: Path) -> Path | None:
+    """The file for a second copy of the ledger, as far as the person has agreed to it."""
+    if not (folder / STORE).exists():  # most studies have none, and need not look further
+        return None
+    from planner.cli.mirroring import agreed_mirror
+
+    return agreed_mirror(folder)
+
+
+def _warn(study: "Study") -> None:
+    """What there is to tell of the ledger at the end, as a mirror that is out of reach."""
+    if warning := study.warning:
+        talk(f"Note: {warning}.")
+
+
+def open_as_edited(name: str | None) -> Opened:
+    """The same, and an edited study.toml is taken over first, with a word on it."""
+    opened = open_study(name)
+    if opened.study.adopt():
+        talk("study.toml was edited: taken over.")
+    return opened
 
 
 def suffix_of(name: str | None) -> str:
@@ -106,6 +136,16 @@ def _only_study() -> Path:
     if not names:
         raise StudyMissing(f"no study in {studies_home()} yet: make one with planner new NAME")
     raise InputError(f"which study? There are {', '.join(names)}: add -s NAME")
+
+
+def _refuse_address(name: str) -> None:
+    if "://" in name:
+        from planner.store import masked
+
+        raise InputError(
+            f"{masked(name)!r}: is the address of a server, expected the name of a study: make one"
+            " from it with planner join NAME ADDRESS"
+        )
 
 
 def _is_study(folder: Path) -> bool:

@@ -74,6 +74,11 @@ class Definition:
             for name, knob in self.knobs.items()
         )
 
+    @cached_property
+    def live(self) -> bool:
+        """Whether any knob is changed while the machine runs, and lost when it restarts."""
+        return any(knob.where is Where.LIVE for knob in self.knobs.values())
+
     def _restart(self, knob: Knob) -> float:
         group = self.groups.get(knob.group)
         own = None if group is None else group.restart_minutes

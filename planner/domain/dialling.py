@@ -59,6 +59,8 @@ def after_run(definition: Definition, outcome: Outcome, held: Setting) -> Settin
 
 def after_restart(definition: Definition, held: Setting) -> Setting:
     """What the machine holds after a restart."""
+    if not definition.live and held.keys() == definition.knobs.keys():
+        return held
     return {
         name: knob.stock if knob.where is Where.LIVE else held.get(name, knob.stock)
         for name, knob in definition.knobs.items()

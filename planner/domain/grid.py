@@ -57,8 +57,9 @@ class Grid:
 
     def index(self, value: float) -> int | None:
         """The index of `value`; None where it is off the grid or out of range."""
-        if not math.isfinite(value):
+        steps = (value - self.low) / self.step
+        if not math.isfinite(steps):  # also where the distance of a finite value overflows
             return None
-        index = round((value - self.low) / self.step)
+        index = round(steps)
         on_grid = 0 <= index < self.size and abs(self.value(index) - value) <= 1e-6 * self.step
         return index if on_grid else None

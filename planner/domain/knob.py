@@ -6,7 +6,7 @@ from functools import cached_property
 
 from planner.domain.ceilings import NO_CEILINGS, Ceilings
 from planner.domain.grid import Grid
-from planner.domain.quantity import format_number, is_voltage, with_unit
+from planner.domain.quantity import format_number, is_clocks, is_voltage, with_unit
 
 Value = float | str
 """A knob's value: a number in the knob's unit, or one of its choices."""
@@ -94,6 +94,12 @@ class Knob:
         """Whether a rise is a rise of voltage: measured in volts, or supporting other knobs."""
         supports = bool(self.supports) and self.harder is not Harder.CHOICE and not self.cools
         return is_voltage(self.unit) or supports
+
+    @cached_property
+    def whole(self) -> bool:
+        """Whether it counts whole clocks, so that a value between is a slip."""
+        grid = self.grid
+        return grid is not None and is_clocks(self.unit) and (grid.low % 1, grid.step % 1) == (0, 0)
 
     def allows(self, value: Value) -> bool:
         """Whether the value is one that the knob can be set to, ceilings not considered."""

@@ -17,13 +17,20 @@ def parse_drive(table: Table) -> Drive:
         apply=_command(table, "apply"),
         workload=_command(table, "workload"),
         restore=_command(table, "restore"),
-        probe=_command(table, "probe") if table.peek("probe") is not None else (),
+        probe=_command_or_none(table, "probe"),
+        heartbeat=_command_or_none(table, "heartbeat"),
+        reset=_command_or_none(table, "reset"),
         score=_pattern(table),
         score_file=_inside(table, "score_file"),
         grace_minutes=_above_zero(table, "grace_minutes", 2.0, "min", 1440),
         apply_minutes=_above_zero(table, "apply_minutes", 1.0, "min", 60),
         probe_seconds=_above_zero(table, "probe_seconds", 5.0, "s", 600),
+        heartbeat_seconds=_above_zero(table, "heartbeat_seconds", 5.0, "s", 600),
+        heartbeat_misses=table.whole_or("heartbeat_misses", 3, 1, 100),
+        boot_minutes=_above_zero(table, "boot_minutes", 3.0, "min", 120),
     )
+    if drive.reset and not drive.heartbeat:
+        raise table.fail("reset", list(drive.reset), "a heartbeat beside it, which tells a hang")
     table.done()
     return drive
 
@@ -40,6 +47,10 @@ def _command(table: Table, key: str) -> Command:
     if not value[0]:
         raise table.fail(key, list(value), "a program's name first")
     return tuple(value)
+
+
+def _command_or_none(table: Table, key: str) -> Command:
+    return _command(table, key) if table.peek(key) is not None else ()
 
 
 def _pattern(table: Table) -> re.Pattern[str] | None:

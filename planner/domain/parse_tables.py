@@ -42,6 +42,7 @@ def parse_goal(table: Table, knobs: Mapping[str, Knob], workloads: Mapping[str, 
         hours_between_failures=table.number("hours_between_failures", "h", at_least=0.01),
         warmest_room=table.number("warmest_room", "C"),
         confidence=table.number("confidence"),
+        take_over_minutes=table.number("take_over_minutes", "min", at_least=1.0),
         cold_boots=table.whole_or("cold_boots", 0, 0, 1000),
     )
     table.done()

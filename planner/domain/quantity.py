@@ -28,6 +28,7 @@ _KNOWN_TIMES = {"min": Decimal(60), "h": Decimal(3600)}
 """Seconds in the units of time that are no powers of ten (accepted beside the SI)."""
 _FOLDED = {unit.casefold(): unit for unit in _KNOWN}
 _RATIOS = {"": 0, "x": 0, "%": -2}
+_CLOCKS = ("clocks", "clock", "clk", "nck", "tck", "t")
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(\S.*?)?\s*")
 
 
@@ -43,6 +44,11 @@ def canonical_unit(unit: str) -> str:
 def is_voltage(unit: str) -> bool:
     """Whether the unit measures electric potential."""
     return _KNOWN.get(canonical_unit(unit), ("", 0))[0] == "V"
+
+
+def is_clocks(unit: str) -> bool:
+    """Whether the unit counts clocks, as memory timings do."""
+    return unit.casefold() in _CLOCKS
 
 
 def is_ratio(unit: str) -> bool:

@@ -52,6 +52,10 @@ class Proposal:
     """UTC wall clock of the asking, for people."""
     terms: Terms = USUAL
     """What the search was narrowed to when it was asked."""
+    entry: int = 0
+    """Number of the ledger's entry that asks for it; 0: not told."""
+    taken_from: str = ""
+    """The bench that was asked first and did not answer; empty: none."""
 
 
 class Run(NamedTuple):
@@ -88,6 +92,8 @@ class Run(NamedTuple):
     """Runs with the same number ran on one boot: a cluster."""
     cold: bool = False
     """Whether that boot was a cold one."""
+    boot_told: bool = False
+    """Whether that boot was told of; one that was not may have been of either kind."""
     definition: int = 0
     """Index of the definition that it was made under."""
     asked: Event | None = None

@@ -61,6 +61,8 @@ class Goal:
     """The room that it must hold in, in °C; None: the warmest read."""
     confidence: float | None = None
     """Confidence of the claim that confirming runs must reach; None: none are owed."""
+    take_over_minutes: float | None = None
+    """Age at which one bench may take over what another was asked for; None: never."""
     cold_boots: int = 0
     """Cold boots that the confirming passes must be spread over."""
 

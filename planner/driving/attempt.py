@@ -4,38 +4,24 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
 
 from planner.domain.definition import Definition
-from planner.domain.drive import Command, Drive
+from planner.domain.drive import WENT_DOWN, Command, Drive
 from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
-from planner.driving.handing_over import handed_over
-from planner.driving.probing import ProbeLost, gathered, past_stop, taken
+from planner.driving.handing_over import filled, handed_over
+from planner.driving.left_over import TOKEN
 from planner.driving.process import Ended, Process
-from planner.driving.scoring import score_facts, stamp
+from planner.driving.pulse import Pulse
+from planner.driving.result import Result, void
+from planner.driving.scoring import Stamp, score_facts, stamp
+from planner.driving.watching import Watch
 from planner.driving.wish import Wish
-
-_LOOK_S = 0.1
-"""How often a wish is looked at."""
 
 _NEARLY = 0.95
 """From this share of the nominal minutes on, a run that ends by itself is a nominal one."""
-
-Tell = Callable[[float, dict[str, float]], None]
-"""Shown while the workload runs: seconds left of its nominal run, and the readings."""
-
-
-@dataclass(frozen=True, slots=True)
-class Result:
-    """What a run came to, as `Study.record` takes it."""
-
-    outcome: Outcome
-    facts: dict[str, Any]
-    not_set: bool = False
-    """Whether the values could not be set, so that the workload did not run."""
-    blind: str = ""
-    """Why nothing more may be run unattended; empty: it may."""
+_RESETS = 2
+"""So often the power is switched before the machine is given up."""
 
 
 @dataclass(slots=True)
@@ -47,8 +33,46 @@ class Bench:
     folder: Path
     """The study's: the commands start in it."""
     scratch: Path
+    token: str = ""
+    """Names this drive in the environment of all that it starts."""
     wish: Wish = field(default_factory=Wish)
-    tell: Tell = lambda left, readings: None
+    tell: Callable[[float, dict[str, float]], None] = lambda left, readings: None
+    """Shown while the workload runs: seconds left of its nominal run, and the readings."""
+    say: Callable[[str], None] = lambda text: None
+    """Told what a person should know at once."""
+    alive: Callable[[float], None] = lambda seconds: None
+    """Called as the workload starts, and about once a second while it runs."""
+    _pulse: Pulse | None = field(default=None, init=False)
+
+    def __post_init__(self) -> None:
+        """The heartbeat, if there is one."""
+        self.take(self.definition, self.drive)
+
+    def take(self, definition: Definition, drive: Drive) -> None:
+        """Go on by an edited definition."""
+        self.definition, self.drive = definition, drive
+        if drive.heartbeat:
+            self._pulse = Pulse(
+                drive, lambda: self._start("heartbeat", drive.heartbeat), self._given_up
+            )
+
+    def reach(self) -> str:
+        """See that the machine answers, and switch its power if not; what is wrong, or empty.
+
+        Raises:
+            InputError: a command cannot be started at all.
+        """
+        if self._pulse is None or self.wish.at_once or self._pulse.answers_within(0):
+            return ""
+        wait_s = self.drive.boot_minutes * 60
+        self.say("The machine does not answer" + (": reset." if self.drive.reset else "."))
+        for _ in range(_RESETS if self.drive.reset else 1):
+            if self.drive.reset and (problem := self._reset()):
+                return problem
+            if self._pulse.answers_within(wait_s) or self.wish.at_once:
+                return ""
+        after = f", after {_RESETS} resets" if self.drive.reset else "; there is no reset command"
+        return f"the machine did not answer within {self.drive.boot_minutes:g} min{after}"
 
     def run(self, setting: Setting, run_minutes: float) -> Result:
         """Set the values and run the workload once.
@@ -60,9 +84,7 @@ class Bench:
         told = handed_over(setting, self.scratch)
         result = self._apply(told) or self._workload(told, run_minutes * 60)
         minutes = round((time.monotonic() - started) / 60, 4)
-        return Result(
-            result.outcome, {"minutes": minutes} | result.facts, result.not_set, result.blind
-        )
+        return replace(result, facts={"minutes": minutes} | result.facts)
 
     def restore(self, stock: Setting) -> str:
         """Put the machine back; what went wrong, or empty. A wish does not cut it short.
@@ -70,108 +92,91 @@ class Bench:
         Raises:
             InputError: the command cannot be started.
         """
+        told = handed_over(stock, self.scratch)
+        return self._done("restore", self._start("restore", self.drive.restore, told))
+
+    def _reset(self) -> str:
+        return self._done("reset", self._start("reset", self.drive.reset))
+
+    def _done(self, what: str, process: Process) -> str:
         limit_s = self.drive.apply_minutes * 60
-        process = self._start("restore", self.drive.restore, handed_over(stock, self.scratch))
         in_time = process.ends_within(limit_s)
         ended = process.end()
         if not in_time:
-            return f"restore gave no answer within {limit_s:g} s"
-        return f"restore failed: {ended.symptom}" if ended.code else ""
+            return f"{what} gave no answer within {limit_s:g} s"
+        return f"{what} failed: {ended.symptom}" if ended.code else ""
 
-    def _start(self, what: str, command: Command, told: dict[str, str]) -> Process:
-        return Process(what, command, self.folder, told)
+    def _given_up(self) -> bool:
+        return self.wish.at_once
+
+    def _start(self, what: str, command: Command, told: dict[str, str] | None = None) -> Process:
+        told = told or {}
+        return Process(what, filled(command, told), self.folder, {TOKEN: self.token, **told})
 
     def _apply(self, told: dict[str, str]) -> Result | None:
         """None where the values are set."""
         limit_s = self.drive.apply_minutes * 60
         process = self._start("apply", self.drive.apply, told)
-        while not process.ends_within(min(_LOOK_S, limit_s - process.seconds)):
-            if self.wish.at_once:
-                process.end()
-                return _void("ended by hand while the values were set")
-            if process.seconds >= limit_s:
-                process.end()
-                symptom = f"apply gave no answer within {limit_s:g} s"
-                return Result(Outcome.NO_START, {"symptom": symptom[:80]}, not_set=True)
+        in_time = process.ends_within(limit_s, self._given_up)
         ended = process.end()
+        if not in_time and self.wish.at_once:
+            return void("ended by hand while the values were set")
+        if not in_time:
+            symptom = f"apply gave no answer within {limit_s:g} s"
+            return Result(Outcome.NO_START, {"symptom": symptom[:80]}, not_set=True)
         if ended.code < 0:
             return Result(Outcome.NO_START, {"symptom": f"apply {ended.symptom}"}, not_set=True)
+        if ended.code and self._pulse is not None and self._pulse.settle(0.0) is not None:
+            symptom = f"{WENT_DOWN} while its values were set"
+            return Result(Outcome.NO_START, {"symptom": symptom}, not_set=True, down=True)
         if ended.code:
-            return Result(Outcome.VOID, {"note": f"apply failed: {ended.symptom}"}, not_set=True)
+            return replace(void(f"apply failed: {ended.symptom}"), not_set=True)
         return None
 
     def _workload(self, told: dict[str, str], nominal_s: float) -> Result:
         before = stamp(self.drive, self.folder)
-        limit_s = nominal_s + self.drive.grace_minutes * 60
+        if self._pulse is not None:
+            self._pulse.begin()
+        watch = Watch(
+            self.definition,
+            self.drive,
+            self.wish,
+            lambda: self._start("probe", self.drive.probe, told),
+            self._pulse,
+            self.tell,
+            self.alive,
+        )
+        self.alive(0.0)
         process = self._start("workload", self.drive.workload, told)
-        readings: dict[str, float] = {}
         try:
-            cut = self._watch(process, nominal_s, limit_s, told, readings)
+            cut = watch.until_end(process, nominal_s)
         finally:
             ended = process.end()
-        result = cut or self._judged(ended, before)
+        result = cut or watch.after_failure(ended) or self._judged(ended, before)
         if ended.stuck:
             result = replace(result, blind="the workload could not be ended")
-        if result.outcome.failed:
-            failed_after = round(min(ended.seconds, nominal_s), 3)
-            result.facts["failed_after_s"] = failed_after
-            result.facts["run_minutes"] = nominal_s / 60
-        elif "run_minutes" not in result.facts:
-            result.facts["run_minutes"] = _counted_minutes(ended.seconds, nominal_s)
-            if result.outcome is Outcome.PASS and ended.seconds < _NEARLY * nominal_s:
-                result.facts.setdefault("note", "the workload ended before its nominal minutes")
-        if readings:
-            result.facts["readings"] = readings
+        _add_times(result, ended, nominal_s)
+        if watch.readings:
+            result.facts["readings"] = watch.readings
         return result
 
-    def _watch(
-        self,
-        process: Process,
-        nominal_s: float,
-        limit_s: float,
-        told: dict[str, str],
-        readings: dict[str, float],
-    ) -> Result | None:
-        """Watch the workload; None where it ended by itself. Fills `readings`."""
-        probe_at = 0.0 if self.drive.probe else limit_s
-        while not process.ends_within(min(_LOOK_S, limit_s - process.seconds)):
-            if self.wish.at_once:
-                return _void("ended by hand")
-            if process.seconds >= limit_s:
-                symptom = f"no end within {limit_s / 60:.4g} min"
-                return Result(Outcome.CRASH, {"symptom": symptom})
-            if process.seconds >= probe_at:
-                probe_at = process.seconds + self.drive.probe_seconds
-                if cut := self._probed(process, told, readings):
-                    return cut
-            self.tell(max(nominal_s - process.seconds, 0.0), readings)
-        return None
-
-    def _probed(
-        self, process: Process, told: dict[str, str], readings: dict[str, float]
-    ) -> Result | None:
-        """One probe; None where the run may go on, or is over anyway."""
-        known = self.definition.readings
-        first = not readings
-        try:
-            probe = self._start("probe", self.drive.probe, told)
-            now = taken(probe, self.drive.probe_seconds, known)
-        except ProbeLost as lost:
-            if process.ends_within(0):
-                return None
-            held = Outcome.VOID if first else Outcome.STOPPED
-            return Result(held, {"note": str(lost)}, blind=str(lost))
-        readings |= gathered(readings, now, known)
-        passed = past_stop(self.definition, now, now)
-        if passed and not process.ends_within(0):
-            return Result(Outcome.STOPPED, {"note": passed})
-        return None
-
-    def _judged(self, ended: Ended, before: Any) -> Result:
+    def _judged(self, ended: Ended, before: Stamp) -> Result:
         if ended.code:
             return Result(Outcome.CRASH, {"symptom": ended.symptom})
         told = score_facts(self.drive, self.folder, before, ended.output)
         return Result(Outcome.PASS, told)
+
+
+def _add_times(result: Result, ended: Ended, nominal_s: float) -> None:
+    facts = result.facts
+    if result.outcome.failed:
+        after_s = facts.get("failed_after_s", ended.seconds)
+        facts["failed_after_s"] = round(min(after_s, nominal_s), 3)
+        facts["run_minutes"] = nominal_s / 60
+    elif "run_minutes" not in facts:
+        facts["run_minutes"] = _counted_minutes(ended.seconds, nominal_s)
+        if result.outcome is Outcome.PASS and ended.seconds < _NEARLY * nominal_s:
+            facts.setdefault("note", "the workload ended before its nominal minutes")
 
 
 def _counted_minutes(seconds: float, nominal_s: float) -> float:
@@ -179,7 +184,3 @@ def _counted_minutes(seconds: float, nominal_s: float) -> float:
     if _NEARLY * nominal_s <= seconds < nominal_s:
         return nominal_s / 60
     return max(round(seconds / 60, 4), 1e-4)
-
-
-def _void(note: str) -> Result:
-    return Result(Outcome.VOID, {"note": note})

@@ -1,16 +1,20 @@
-"""How a setting is handed to the person's commands: by environment and as a JSON file."""
+"""How a setting is handed to the person's commands: environment, JSON file, arguments."""
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from planner.domain.drive import Command
 from planner.domain.knob import Value
 from planner.domain.quantity import format_number
+from planner.driving.left_over import TOKEN
 from planner.errors import DefinitionError
 
 _PREFIX = "PLANNER_"
 _FILE = "PLANNER_SETTINGS"
-_TAKEN = (_FILE, "PLANNER_BENCH", "PLANNER_STATE", "PLANNER_STUDIES")
+_PLACE = re.compile(r"^([\w.:/=,+-]*)\{([^\W\d]\w*)\}$")
+_TAKEN = (_FILE, "PLANNER_BENCH", TOKEN, "PLANNER_STATE", "PLANNER_STUDIES")
 
 
 def check_names(knobs: Iterable[str]) -> None:
@@ -36,6 +40,19 @@ def handed_over(setting: Mapping[str, Value], scratch: Path) -> dict[str, str]:
     path.write_text(json.dumps(dict(setting), indent=1) + "\n", encoding="ascii")
     told = {_variable(name): _text(value) for name, value in setting.items()}
     return told | {_FILE: str(path.resolve())}
+
+
+def filled(command: Command, told: Mapping[str, str]) -> Command:
+    """The command with the values of `told` in arguments that are `{knob}`, or end in it.
+
+    An argument with anything but a plain word before it is left alone: it may be a program for a
+    shell, where braces mean something else.
+    """
+    return tuple(_PLACE.sub(lambda found: _value(found, told), argument) for argument in command)
+
+
+def _value(found: re.Match[str], told: Mapping[str, str]) -> str:
+    return found[1] + told.get(_variable(found[2]), f"{{{found[2]}}}")
 
 
 def _variable(knob: str) -> str:

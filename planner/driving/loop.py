@@ -1,50 +1,29 @@
 """The search loop: ask, run, record, until nothing is left or something says stop."""
 
+import time
 from collections.abc import Callable, Generator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from planner.bench import boot_mark, same_boot
+from planner.bench import boot_mark
+from planner.domain.knob import Where
 from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
-from planner.driving.attempt import Bench, Result
+from planner.driving.attempt import Bench
 from planner.driving.fitness import check_changes
-from planner.errors import RecordError
+from planner.driving.result import Result
+from planner.driving.trail import Begun, Trail, UnderWay
+from planner.errors import LedgerError, RecordError
 from planner.study import Study
 
 NOT_SET_MOST = 3
 """So many times in a row the values may fail to be set."""
-RESETS_MOST = 2
-"""So many times one setting may take the machine down."""
-RESTARTED = "the machine was restarted while this run was pending"
-"""Begins the note of a run that ended with the machine."""
+DOWNS_MOST = 4
+"""So often in a row the machine may go down before a person has to look at it."""
 
 
 class Halt(Exception):
     """Nothing more may be run unattended; the message says why."""
-
-
-def settle_restart(study: Study) -> Run | None:
-    """Record a run from before a restart as a crash; None where there is none.
-
-    Nothing is known but that the machine went down: `amend` mends it where that was no crash.
-    """
-    pending = study.pending
-    if pending is None or same_boot(pending.boot_mark, boot_mark()):
-        return None
-    return study.record(Outcome.CRASH, number=pending.number, note=RESTARTED)
-
-
-def check_resets(study: Study, run: Run) -> None:
-    """Raises Halt where the run's setting took the machine down too often."""
-    same = [
-        r
-        for r in study.history.evidence
-        if r.note.startswith(RESTARTED) and r.ran == run.ran and r.outcome is Outcome.CRASH
-    ]
-    if len(same) >= RESETS_MOST:
-        numbers = " and ".join(str(r.number) for r in same[-RESETS_MOST:])
-        raise Halt(f"the same setting took the machine down in runs {numbers}")
 
 
 @dataclass(slots=True)
@@ -53,16 +32,29 @@ class Loop:
 
     study: Study
     bench: Bench
+    trail: Trail
     still_agreed: Callable[[], None]
     """Called before each run; raises where study.toml was edited into something else."""
     before: Callable[[Proposal], None] = lambda proposal: None
     most: int | None = None
     """Runs to make; None: until nothing is left."""
+    left: UnderWay | None = None
+    """What a drive that was cut off has left."""
     exhausted: bool = field(default=False, init=False)
     """Whether nothing was left to propose."""
+    _told: UnderWay = field(init=False)
     _not_set: int = field(default=0, init=False)
     _turned: bool = field(default=False, init=False)
     """Whether the machine may hold something else than stock."""
+
+    def __post_init__(self) -> None:
+        """Go on counting where an earlier drive was cut off in a run."""
+        left = self.left
+        cut = left is not None and (left.begun is not None or not left.whole)
+        downs = 0 if left is None else left.downs + cut
+        self._told = UnderWay(boot_mark(), self.bench.token, downs)
+        self._turned = left is not None
+        self.bench.alive = self._alive
 
     def runs(self) -> Generator[Run, None, None]:
         """Each run as it is on record; at the end the machine is back at stock.
@@ -70,39 +62,52 @@ class Loop:
         Raises:
             Halt: something that wants a person.
             InputError: a command cannot be started.
+            LedgerUnwritable: the disk refuses.
         """
         try:
+            self.trail.write(self._told)
+            self._check_downs()
+            self._restore()
             made = 0
-            while self.most is None or made < self.most:
-                if self.bench.wish.finish:
-                    return
+            while (self.most is None or made < self.most) and not self.bench.wish.finish:
                 proposal = self.study.next(everyday_only=True)
                 if proposal is None:
                     self.exhausted = True
                     return
                 self.still_agreed()
-                yield self._one(proposal)
+                result = self._one(proposal)
+                yield self._record(proposal, result)
                 made += 1
+                self._after(result)
         finally:
-            self._restore()
+            try:
+                self._restore()
+            finally:
+                self.trail.clear()
 
-    def _one(self, proposal: Proposal) -> Run:
-        definition = self.study.history.definition
-        check_changes(definition, proposal)
+    def _one(self, proposal: Proposal) -> Result:
+        check_changes(self.study.history.definition, proposal)
         if proposal.start_when:
             raise Halt(f"run {proposal.number} is to begin {proposal.start_when}: that takes you")
+        self._reach()
         self.before(proposal)
+        self._write(Begun(proposal.number))
         self._turned = True
         result = self.bench.run(proposal.settings, proposal.run_minutes)
-        run = self._record(proposal, result)
+        self._told = replace(self._told, downs=self._told.downs + 1 if result.down else 0)
+        self._write(None)
+        return result
+
+    def _after(self, result: Result) -> None:
+        """What the run means for those to come."""
         if result.blind:
             raise Halt(result.blind)
         self._not_set = self._not_set + 1 if result.not_set else 0
         if self._not_set >= NOT_SET_MOST:
             raise Halt(f"apply failed {NOT_SET_MOST} times in a row")
-        if run.outcome is not Outcome.PASS:
+        self._check_downs()
+        if result.outcome is not Outcome.PASS:
             self._restore()
-        return run
 
     def _record(self, proposal: Proposal, result: Result) -> Run:
         try:
@@ -117,9 +122,41 @@ class Loop:
     def _recorded(self, proposal: Proposal, outcome: Outcome, facts: dict[str, Any]) -> Run:
         return self.study.record(outcome, number=proposal.number, **facts)
 
+    def _check_downs(self) -> None:
+        if self._told.downs >= DOWNS_MOST:
+            raise Halt(
+                f"the machine went down, or drive was cut off, in {DOWNS_MOST} runs in a row"
+            )
+
+    def _reach(self) -> None:
+        if problem := self.bench.reach():
+            raise Halt(problem)
+
     def _restore(self) -> None:
         if not self._turned:
             return
         self._turned = False
+        self._reach()
         if problem := self.bench.restore(self.bench.definition.stock):
             raise Halt(problem)
+        history = self.study.history
+        knobs = history.definition.knobs
+        if any(k.where is Where.LIVE and history.machine[n] != k.stock for n, k in knobs.items()):
+            self.study.restored()
+
+    def _write(self, begun: Begun | None) -> None:
+        self._told = replace(self._told, begun=begun)
+        self.trail.write(self._told)
+
+    def _alive(self, seconds: float) -> None:
+        """A sign of life of the run under way; a full disk does not end the run."""
+        begun = self._told.begun
+        if begun is None:
+            return
+        if not seconds:
+            begun = replace(begun, started=time.time())
+        self._told = replace(self._told, begun=replace(begun, alive_s=round(seconds, 3)))
+        try:
+            self.trail.write(self._told)
+        except LedgerError:
+            return

@@ -7,7 +7,7 @@ import os
 import signal
 import subprocess
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +20,8 @@ from planner.errors import InputError
 KEPT_BYTES = 1_000_000
 """Of the output only the last part is kept, whatever floods it."""
 _CHUNK = 65_536
+_LOOK_S = 0.1
+"""How often it is asked whether to wait any longer."""
 _TO_END_S = 10.0
 """How long an ended command may take to be gone."""
 _LAST_WORDS_S = 1.0
@@ -86,9 +88,16 @@ class Process:
         """Since its start, up to its end."""
         return (self._ended_at if self._ended.is_set() else time.monotonic()) - self._started
 
-    def ends_within(self, seconds: float) -> bool:
-        """Wait for its own end; whether it came."""
-        return self._ended.wait(max(seconds, 0.0))
+    def ends_within(self, seconds: float, given_up: Callable[[], bool] = lambda: False) -> bool:
+        """Wait for its own end, or until it is given up; whether the end came."""
+        until = time.monotonic() + seconds
+        while not given_up():
+            left = until - time.monotonic()
+            if self._ended.wait(min(max(left, 0.0), _LOOK_S)):
+                return True
+            if left <= _LOOK_S:
+                break
+        return self._ended.is_set()
 
     def end(self) -> Ended:
         """End what is left of it, children that outlive it included."""

@@ -22,3 +22,14 @@ def changed_entry(history: History, what: str, groups: Sequence[str]) -> dict[st
             listed = ", ".join(known) or "none"
             raise RecordError(f"changed: group {group!r}: expected one of {listed}")
     return {"what": what, "groups": list(groups)}
+
+
+def closed_entry(reason: str) -> dict[str, Any]:
+    """A search that a person ends.
+
+    Raises:
+        RecordError: no reason in a few printable words.
+    """
+    if not reason.strip() or not reason.isprintable() or len(reason) > 200:
+        raise RecordError(f"close {reason!r}: expected the reason, in a few words")
+    return {"by": "person", "reason": reason}

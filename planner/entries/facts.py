@@ -97,7 +97,9 @@ def knob_values(definition: Definition, what: str, given: object) -> dict[str, V
                 + ", ".join(definition.knobs)
             )
         if knob.grid is not None:
-            values[name] = parse_number(value, knob.unit, f"{what}: {name}")
+            number = values[name] = parse_number(value, knob.unit, f"{what}: {name}")
+            if knob.whole and number != int(number):
+                raise RecordError(f"{what}: {name} = {value!r}: expected whole {knob.unit}")
         elif (chosen := knob.choice(value)) is not None:
             values[name] = chosen
         else:

@@ -78,6 +78,13 @@ def _answered(
         return _named(history, number)
     if given.get("settings") is None:
         if pending is None:
+            for taken in history.pending.values():
+                if taken.taken_from == bench:
+                    raise RecordError(
+                        f"run {taken.number} was taken over by {taken.bench}, as it was not"
+                        f" answered: tell it with number = {taken.number}, unless {taken.bench}"
+                        " runs it now"
+                    )
             raise RecordError(
                 "nothing is pending: ask for the next setting first, or name what was set to"
                 " record a run of your own"

@@ -88,12 +88,14 @@ def _dry_floor(history: History, knob: Knob) -> Floor:
     if room is None:
         need = "room temperature and humidity are not recorded"
         return Floor(knob.name, stock, f"colder than stock, and {need}: water may settle")
-    return Floor(
-        knob.name,
-        room,
-        f"colder than the room, {format_number(room)} C, and its humidity is not recorded:"
-        " water may settle",
+    humidity = latest_reading(history, history.definition.reading_of(Role.HUMIDITY))
+    known = (
+        "is not recorded"
+        if humidity is None
+        else f"was recorded as {format_number(humidity)}, expected per cent, {DRIEST:g} to 100"
     )
+    why = f"colder than the room, {format_number(room)} C, and its humidity {known}"
+    return Floor(knob.name, room, f"{why}: water may settle")
 
 
 def _cold_edge(history: History, knob: Knob) -> Floor | None:

@@ -15,9 +15,11 @@ Learnt from are runs of the study's workload since the last told change that hel
 until heat had settled.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
+from operator import sub
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Setting, Value
@@ -26,7 +28,7 @@ from planner.domain.run import Run
 from planner.domain.tables import Reading, Role
 from planner.forecast.load import Load, load_of
 from planner.forecast.regression import Line, Prior, line_through
-from planner.history import History
+from planner.history import History, once
 from planner.trade.student import t_cdf, t_quantile
 
 LIKELY = 0.25
@@ -75,7 +77,7 @@ class ReadingForecast:
         """What it would come to at a setting."""
         load = self.load.of(setting)
         mean, deviation = self.line.at((1.0, *load))
-        away = min(sum(abs(a - b) for a, b in zip(load, row, strict=True)) for row in self.rows)
+        away = min([sum(map(abs, map(sub, load, row))) for row in self.rows])
         bend = self.scale * (_BEND * away + _CURL * away**2)
         deviation = (deviation**2 + bend**2) ** 0.5
         mean += float(setting[self.coolant]) if self.coolant else self.room
@@ -95,14 +97,15 @@ def forecast_readings(history: History, setting: Mapping[str, Value]) -> dict[st
     return {f.reading.name: f.at(setting) for f in forecasts_of(history)}
 
 
+@once
 def forecasts_of(history: History) -> tuple[ReadingForecast, ...]:
     """Forecasts of temperatures, watts and amperes, as far as runs tell."""
     definition = history.definition
     wanted = [r for r in definition.readings.values() if _follows_load(r)]
     if not wanted:
         return ()
-    runs, load = _settled(history), load_of(definition)
-    found = (_forecast(history, reading, load, runs) for reading in wanted)
+    load = load_of(definition)
+    found = (_forecast(history, reading, load) for reading in wanted)
     return tuple(forecast for forecast in found if forecast is not None)
 
 
@@ -120,25 +123,24 @@ def _follows_load(reading: Reading) -> bool:
     return any(conversion(reading.unit, unit) is not None for unit in ("W", "A"))
 
 
-def _settled(history: History) -> list[Run]:
+def _settled(history: History) -> Iterator[Run]:
+    """Runs that a reading can be learnt from, the latest first."""
     workload, latest = history.definition.workload, len(history.changes)
     least = workload.settle_minutes or 0.9 * workload.minutes
-    return [
+    return (
         run
-        for run in history.evidence
+        for run in reversed(history.evidence)
         if run.workload == workload.name
         and run.epoch == latest
         and run.outcome.held
         and run.run_minutes >= least
-    ]
+    )
 
 
-def _forecast(
-    history: History, reading: Reading, load: Load, runs: Sequence[Run]
-) -> ReadingForecast | None:
+def _forecast(history: History, reading: Reading, load: Load) -> ReadingForecast | None:
     definition = history.definition
     coolant, room = "", 0.0
-    known = [run for run in runs if reading.name in run.readings][-_MOST:]
+    known = list(islice((r for r in _settled(history) if reading.name in r.readings), _MOST))[::-1]
     values = [run.readings[reading.name] for run in known]
     if is_temperature(reading):
         coolant = _coolant(definition)
@@ -170,6 +172,8 @@ def _forecast(
 
 def latest_reading(history: History, name: str) -> float | None:
     """The last value of a reading since the last told change; None: none was recorded."""
+    if name not in history.definition.readings:
+        return None
     latest = len(history.changes)
     runs = reversed(history.evidence)
     return next((r.readings[name] for r in runs if r.epoch == latest and name in r.readings), None)

@@ -158,14 +158,16 @@ class EdgeSearch:
     @cached_property
     def nominal_runs(self) -> tuple[Run, ...]:
         """Runs of the study's workload at the other knobs' values: failed, or held to the end."""
-        workload = self.history.definition.workload
+        workload, searched = self.history.definition.workload, self.knob.name
+        beside = [name for name in self.base if name != searched]
+        there = [self.base[name] for name in beside]
         return tuple(
             run
             for run in self.history.evidence
-            if run.workload == workload.name
-            and not isinstance(run.ran[self.knob.name], str)
+            if [run.ran[name] for name in beside] == there
+            and run.workload == workload.name
             and (run.outcome.failed or run.run_minutes >= workload.minutes)
-            and all(run.ran[n] == v for n, v in self.base.items() if n != self.knob.name)
+            and not isinstance(run.ran[searched], str)
         )
 
     @cached_property

@@ -1,23 +1,25 @@
-"""The page's routes: the page, the mark of the ledger, the form, two files."""
+"""The page's routes: the page, the slips, the news, the pictures, three files."""
 
 from functools import partial
 from http import HTTPStatus
 from pathlib import Path
 from typing import Any
 
-from flask import Flask, Response, redirect, render_template, request, send_from_directory
+from flask import Flask, Response, abort, render_template, send_from_directory
 from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
-from planner.domain.outcome import Outcome
-from planner.errors import InputError, LedgerBusy, LedgerConflict, PlannerError
+from planner.errors import PlannerError
 from planner.page.desk import Desk
 from planner.page.door import Door, guard
+from planner.page.forms import Forms
+from planner.page.gallery import Gallery
+from planner.page.news import News
 from planner.report.text.layout import clean
 
 _FILES = Path(__file__).parent / "files"
-_LARGE = (Outcome.PASS, Outcome.CRASH, Outcome.VOID)
-"""The buttons that are tapped most."""
+_SVG_POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:"
+"""A picture opened by itself has its styles in it, and no scripts."""
 
 
 def page_app(desk: Desk, door: Door) -> Flask:
@@ -27,41 +29,45 @@ def page_app(desk: Desk, door: Door) -> Flask:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     guard(app, door)
     at = "/<key>" if door.key else ""
-    app.add_url_rule(f"{at}/", "page", partial(_page, desk))
-    app.add_url_rule(f"{at}/mark", "mark", partial(_mark, desk))
-    app.add_url_rule(f"{at}/record", "record", partial(_record, desk), methods=["GET", "POST"])
-    for file in ("page.css", "page.js"):
-        app.add_url_rule(f"{at}/{file}", file, partial(send_from_directory, _FILES, file))
+    gallery = Gallery(desk.history)
+    forms = Forms(desk)
+    rule = partial(_add, app, at)
+    rule("/", forms.page)
+    rule("/record", forms.record, post=True)
+    rule("/own", forms.own, post=True)
+    rule("/mend/<int:number>", forms.mend, post=True)
+    rule("/news", partial(_news, News(desk)))
+    rule("/pictures", partial(_pictures, gallery))
+    rule("/picture/<name>.svg", partial(_picture, gallery))
+    for file in ("page.css", "page.js", "icon.svg"):
+        rule(f"/{file}", partial(send_from_directory, _FILES, file))
     app.register_error_handler(HTTPException, _refused)
     app.register_error_handler(PlannerError, _trouble)
     return app
 
 
-def _page(
-    desk: Desk, refused: str = "", typed: dict[str, str] | None = None, status: int = HTTPStatus.OK
-) -> tuple[str, int]:
-    view, fault = desk.view()
-    others = [outcome for outcome in Outcome if outcome not in _LARGE]
-    told: dict[str, Any] = {"refused": refused, "typed": typed or {}, "fault": fault}
-    return render_template("page.html", view=view, large=_LARGE, others=others, **told), status
+def _add(app: Flask, at: str, path: str, view: Any, post: bool = False) -> None:
+    app.add_url_rule(f"{at}{path}", path, view, methods=["GET", "POST"] if post else ["GET"])
 
 
-def _mark(desk: Desk) -> Response:
-    return Response(desk.mark(), mimetype="text/plain")
+def _news(news: News) -> Response:
+    told = news.listen()
+    if told is None:
+        abort(503, "Too many pages listen already.")
+    return Response(told, mimetype="text/event-stream")
 
 
-def _record(desk: Desk) -> Any:
-    """Take the form and go back to the page; refused, show why with what was typed."""
-    if request.method == "GET":  # the address of a refused form, opened anew
-        return redirect("./", HTTPStatus.SEE_OTHER)
-    fields = request.form.to_dict()
-    try:
-        desk.record(fields)
-    except InputError as error:
-        return _page(desk, str(error), fields, HTTPStatus.UNPROCESSABLE_ENTITY)
-    except (LedgerBusy, LedgerConflict) as error:
-        return _page(desk, str(error), fields, HTTPStatus.SERVICE_UNAVAILABLE)
-    return redirect("./", HTTPStatus.SEE_OTHER)
+def _pictures(gallery: Gallery) -> str:
+    head, framed = gallery.listed()
+    return render_template("pictures.html", of=head, framed=framed)
+
+
+def _picture(gallery: Gallery, name: str) -> Response:
+    drawn = gallery.svg(name)
+    if drawn is None:
+        abort(404, "There is no such picture here.")
+    headers = {"Content-Security-Policy": _SVG_POLICY}
+    return Response(drawn, mimetype="image/svg+xml", headers=headers)
 
 
 def _refused(error: HTTPException) -> Response:

@@ -1,13 +1,18 @@
-"""From the fields of the page's form to what the study records."""
+"""From the fields of the page's forms to what the study records, and back."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from planner.domain.outcome import Outcome
+from planner.domain.quantity import format_number
+from planner.domain.run import Run
+from planner.entries.facts import checked_facts
 from planner.errors import RecordError
+from planner.history import History
 
-READING, PART = "reading:", "part:"
-"""What the names of the fields of readings and parts of the score begin with."""
+READING, PART, KNOB = "reading:", "part:", "knob:"
+"""What the names of the fields of readings, parts of the score and knobs begin with."""
 _FACTS = {
     "score": "score",
     "failed_after": "failed_after_s",
@@ -17,7 +22,9 @@ _FACTS = {
     "note": "note",
 }
 """Field of the form: the fact that the study calls it."""
-_TABLES = {READING: "readings", PART: "subscores"}
+_TABLES = {READING: "readings", PART: "subscores", KNOB: "settings"}
+_NEEDED = ("run_minutes", "settings")
+"""Facts that no run is without: left blank they stay as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +32,14 @@ class Answer:
     """How a run ended, as it was told on the page."""
 
     number: int
-    """The run that the page showed."""
+    """The run that the page showed; of an own run, the lowest number that it can have got."""
     outcome: str
     facts: Mapping[str, Any]
     """As `Study.record` takes them."""
+    blank: frozenset[str]
+    """Facts whose field was left empty."""
+    asked: str = ""
+    """When the run was asked for; empty: not told."""
 
 
 def answer_in(fields: Mapping[str, str]) -> Answer:
@@ -44,8 +55,62 @@ def answer_in(fields: Mapping[str, str]) -> Answer:
         raise RecordError("the Enter key records nothing: press the button that says how it ended")
     told = {name: text.strip() for name, text in fields.items() if text.strip()}
     facts: dict[str, Any] = {_FACTS[name]: told[name] for name in _FACTS if name in told}
+    blank = {_FACTS[name] for name in _FACTS if name in fields and name not in told}
     for opening, fact in _TABLES.items():
         named = {n.removeprefix(opening): x for n, x in told.items() if n.startswith(opening)}
         if named:
             facts[fact] = named
-    return Answer(int(number), outcome, facts)
+        elif any(name.startswith(opening) for name in fields):
+            blank.add(fact)
+    return Answer(int(number), outcome, facts, frozenset(blank), fields.get("asked", ""))
+
+
+def says(history: History, run: Run, answer: Answer) -> bool:
+    """Whether a run is on record just as an answer says."""
+    try:
+        facts = checked_facts(history, run.workload, answer.facts)
+    except RecordError:
+        return False
+    blank = not any(getattr(run, name) for name in answer.blank if name not in _NEEDED)
+    told = all(_stands(run, name, value) for name, value in facts.items())
+    return blank and told and run.outcome == answer.outcome
+
+
+def mended_facts(history: History, run: Run, answer: Answer) -> dict[str, Any]:
+    """What an answer would change in a run on record; a field emptied takes its fact back.
+
+    Raises:
+        RecordError: a fact that cannot be.
+    """
+    facts = checked_facts(history, run.workload, answer.facts)
+    changed = {name: value for name, value in facts.items() if not _stands(run, name, value)}
+    gone = {name: None for name in answer.blank if name not in _NEEDED and getattr(run, name)}
+    if run.outcome == answer.outcome:
+        return changed | gone
+    held = {name: facts[name] for name in ("run_minutes",) if name in facts}
+    return changed | gone | held | {"outcome": answer.outcome}
+
+
+def fields_of(run: Run) -> dict[str, str]:
+    """What a form holds so that it says of a run what is on record."""
+    stopped = run.outcome is Outcome.STOPPED  # else its length is the workload's
+    told = {
+        "score": "" if run.score is None else format_number(run.score),
+        "failed_after": ""
+        if run.failed_after_s is None
+        else f"{format_number(run.failed_after_s)}s",
+        "errors": str(run.errors or ""),
+        "held": format_number(run.run_minutes) if stopped else "",
+        "symptom": run.symptom,
+        "note": run.note,
+    }
+    told |= {f"{READING}{name}": format_number(value) for name, value in run.readings.items()}
+    return told | {f"{PART}{name}": format_number(value) for name, value in run.subscores.items()}
+
+
+def _stands(run: Run, name: str, value: Any) -> bool:
+    """Whether a checked fact is on record of a run; of tables, each value named."""
+    known = getattr(run, name)
+    if name == "settings":
+        return all(known[knob] == part for knob, part in value.items())
+    return bool(known == value)

@@ -1,9 +1,9 @@
 """Serves the page from this machine until it is stopped."""
 
 import ipaddress
-import secrets
 import socket
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from werkzeug.serving import WSGIRequestHandler, make_server
@@ -12,6 +12,7 @@ from planner.errors import InputError
 from planner.page.app import page_app
 from planner.page.desk import Desk
 from planner.page.door import Door
+from planner.page.key import kept_key
 
 
 class _Handler(WSGIRequestHandler):
@@ -43,14 +44,16 @@ def checked_address(text: str) -> str:
     return str(address)
 
 
-def serve(desk: Desk, address: str, port: int, say: Callable[[Door], None]) -> None:
+def serve(desk: Desk, folder: Path, address: str, port: int, say: Callable[[Door], None]) -> None:
     """Serve until Ctrl-C; `say` is told where, once it can be reached.
+
+    `folder`: where the study keeps its key.
 
     Raises:
         InputError: the address is not this machine's, or the port is taken.
     """
     with _listening(address, port) as listening:
-        key = "" if ipaddress.ip_address(address).is_loopback else secrets.token_urlsafe(16)
+        key = "" if ipaddress.ip_address(address).is_loopback else kept_key(folder)
         door = Door(address, listening.getsockname()[1], key)
         server = make_server(
             address,

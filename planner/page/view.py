@@ -2,56 +2,40 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from planner.bench import boot_mark, same_boot
-from planner.domain.quantity import with_unit
-from planner.domain.run import Proposal, Run
-from planner.domain.tables import Aim
+from planner.domain.run import Proposal
 from planner.history import History
+from planner.page.asked import Asked, Rows, asked_of
+from planner.page.kept import Kept, kept_of
+from planner.page.thinker import Thought
 from planner.report.text import phrases
-from planner.report.text.best import evidence_rows
-from planner.report.text.confidence import claim_rows
-from planner.report.text.frontier import frontier_lines
-from planner.report.text.outlook import barred_rows, expected_rows
-from planner.report.text.proposal import run_rows as proposal_rows
-from planner.report.text.proposal import warnings
+from planner.report.text.frontier import frontier_rows
 from planner.report.text.recorded import recorded_text
 from planner.report.text.runs import run_rows
 from planner.report.text.show import edge_rows, edge_shapes, minutes_text
 from planner.report.text.standing import Standing
 
-if TYPE_CHECKING:
-    from planner.peak.blame import Blame
-
-Rows = Sequence[tuple[str, ...]]
 LAST = 8
 """Runs listed."""
-_ON_ONE_LINE, _NARROW = 10_000, 40
-"""Characters to a line of text; the narrow one fits a phone."""
-_CLOSED = "The study is closed. If this run was made, tell how it ended; nothing more is asked for."
-_RESTARTED = (
-    "This machine was started anew since this run was asked for, and it has no answer yet: if it"
-    " was run, tell how it ended; if not, run it now."
-)
+_ON_ONE_LINE = 10_000
+"""Characters to a line of text."""
+_SHORT = 60
+"""Characters that a setting may take above the next run."""
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """The run to be made."""
+class Stands:
+    """How the study stands, as far as it takes a model to tell."""
 
-    number: int
-    changes: Rows
-    """Knob, value before, value after."""
-    warnings: Sequence[str]
-    rows: Rows
-    settings: Rows
-    """Every knob and the value that it should have."""
-    score_name: str
-    """What the score is of; empty where the workload has none."""
-    parts: Sequence[str]
-    readings: Rows
-    """Name and unit of what may be measured."""
+    kept: Sequence[Kept]
+    """The settings to keep, at own risk and everyday."""
+    edges: Rows
+    shapes: Sequence[str]
+    frontier: Rows
+    """The edge along a second knob; empty where that is not the aim."""
+    blame: Rows
+    blamed: int
+    """The failed run that `blame` is about; 0: none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,110 +43,96 @@ class View:
     """The whole page."""
 
     name: str
-    aim: str
     mark: str
-    """Changes whenever anyone writes to the ledger."""
+    """Changes whenever anyone writes to the ledger, or more was worked out."""
     asked: Asked | None
-    """None: nothing is left to run."""
+    """None: nothing is left to run, or it is being worked out."""
+    fault: str
+    """Why no run can be asked for; empty: nothing speaks against it."""
     last: str
     """The run that was recorded last; empty: none was."""
-    best: Rows
-    edges: Rows
-    shapes: Sequence[str]
-    frontier: str
-    """The edge along a second knob, in lines; empty where that is not the aim."""
-    blame: Rows
-    blamed: int
-    """The failed run that `blame` is about; 0: none."""
+    last_number: int
+    stands: Stands | None
+    """None: it is being worked out."""
     runs: Rows
     minutes: str
     advice: tuple[str, str]
 
 
 def view_of(
-    standing: Standing, proposal: Proposal | None, mark: str, suffix: str, blame: "Blame | None"
+    history: History, thought: Thought | None, pending: Proposal | None, mark: str, suffix: str
 ) -> View:
-    """The page of a study; `suffix`: what a command needs after it to mean that study."""
-    history = standing.history
-    definition = history.definition
-    rows = evidence_rows(definition, standing.best) + claim_rows(definition, standing.best)
-    if standing.everyday is not None and standing.everyday.settings != standing.best.settings:
-        rows += evidence_rows(definition, standing.everyday, "Everyday")
-    frontier = ""
-    if standing.frontier is not None:
-        frontier = "\n".join(frontier_lines(definition, standing.frontier, _NARROW))
+    """The page of a study; `thought`: None where it is still being worked out.
+
+    `suffix`: what a command needs after it to mean that study.
+    """
+    standing = None if thought is None else thought.standing
     return View(
-        name=definition.goal.name,
-        aim=definition.goal.aim,
+        name=history.definition.goal.name,
         mark=mark,
-        asked=None if proposal is None else _asked(history, proposal),
+        asked=None if pending is None else asked_of(history, pending),
+        fault="" if thought is None else thought.fault,
         last=_last(history),
-        best=rows,
-        edges=edge_rows(standing) if standing.edges and not frontier else (),
+        last_number=history.runs[-1].number if history.runs else 0,
+        stands=None if thought is None or standing is None else _stands(thought, standing),
+        runs=_runs(history),
+        minutes=_minutes(history),
+        advice=_advice(history, standing, pending, suffix),
+    )
+
+
+def _stands(thought: Thought, standing: Standing) -> Stands:
+    blame, frontier = thought.blame, standing.frontier
+    return Stands(
+        kept=kept_of(standing),
+        edges=edge_rows(standing) if standing.edges and frontier is None else (),
         shapes=edge_shapes(standing),
-        frontier=frontier,
-        blame=() if blame is None else _blame_rows(history, blame),
+        frontier=() if frontier is None else frontier_rows(standing.history.definition, frontier),
+        blame=() if blame is None else _blame_rows(thought, standing.history),
         blamed=0 if blame is None else blame.run,
-        runs=run_rows(history, LAST),
-        minutes=minutes_text(history),
-        advice=_advice(standing, proposal, suffix),
     )
 
 
-def failed_last(history: History) -> Run | None:
-    """The run to ask the blame of: the last that counts, if it failed and many knobs are moved."""
-    if history.definition.goal.aim is not Aim.PEAK or not history.evidence:
-        return None
-    run = history.evidence[-1]
-    return run if run.outcome.failed else None
+def _blame_rows(thought: Thought, history: History) -> Rows:
+    from planner.report.text.why import blame_rows  # brings numpy
 
-
-def _asked(history: History, proposal: Proposal) -> Asked:
-    definition = history.definition
-    workload = definition.workloads.get(proposal.workload, definition.workload)
-    said = warnings(proposal, history)
-    if history.closed:
-        said.insert(0, _CLOSED)
-    if not same_boot(proposal.boot_mark, boot_mark()):
-        said.insert(0, _RESTARTED)
-    setting = proposal.settings
-    rows = proposal_rows(proposal) + expected_rows(history, setting)
-    return Asked(
-        number=proposal.number,
-        changes=[
-            (c.knob, with_unit(c.before, c.unit), with_unit(c.after, c.unit))
-            for c in proposal.changes
-        ],
-        warnings=said,
-        rows=rows + barred_rows(history, setting),
-        settings=[(name, definition.knobs[name].show(value)) for name, value in setting.items()],
-        score_name=workload.name if workload.scored else "",
-        parts=[name for name, _ in workload.subscores],
-        readings=[(name, reading.unit) for name, reading in definition.readings.items()],
-    )
+    assert thought.blame is not None
+    return blame_rows(history, thought.blame)
 
 
 def _last(history: History) -> str:
+    """The run that was recorded last; a setting of many knobs stands with the runs below."""
     if not history.runs:
         return ""
-    return recorded_text(history.runs[-1], history.definition, _ON_ONE_LINE).replace("\n", " ")
+    run, definition = history.runs[-1], history.definition
+    told = recorded_text(run, definition, _ON_ONE_LINE).replace("\n", " ")
+    where = phrases.setting(definition, run.ran)
+    return told if len(where) <= _SHORT else told.replace(f"{where}; ", "", 1)
 
 
-def _blame_rows(history: History, blame: "Blame") -> Rows:
-    from planner.report.text.why import blame_rows
+def _runs(history: History) -> Rows:
+    """The last runs; without a column for scores where none has one."""
+    rows = run_rows(history, LAST)
+    scored = any(row[-2] for row in rows[1:])
+    return rows if scored else [(*row[:-2], row[-1]) for row in rows]
 
-    return blame_rows(history, blame)
+
+def _minutes(history: History) -> str:
+    left = history.definition.goal.minutes
+    if left is None:
+        return minutes_text(history)
+    rest = phrases.minutes(max(left - history.minutes_spent, 0.0))
+    return f"{rest} left; {minutes_text(history)}"
 
 
-def _advice(standing: Standing, proposal: Proposal | None, suffix: str) -> tuple[str, str]:
-    history = standing.history
+def _advice(
+    history: History, standing: Standing | None, pending: Proposal | None, suffix: str
+) -> tuple[str, str]:
     again = f"To go on all the same: planner reopen{suffix}"
     if history.closed:
         return "Closed", f"{history.closed}. {again}"
-    if stop := standing.closing or (history.verdict if proposal is None else ""):
+    if standing is None:
+        return "Advice", "being worked out"
+    if stop := standing.closing or (history.verdict if pending is None else ""):
         return "Stop", f"{stop}. {again}"
-    left = history.definition.goal.minutes
-    if left is None:
-        return "Go on", "runs are still worth their minutes."
-    rest = phrases.minutes(max(left - history.minutes_spent, 0.0))
-    return "Go on", f"{rest} left; runs are still worth them."
+    return "Go on", "runs are still worth their minutes."

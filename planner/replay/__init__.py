@@ -64,8 +64,8 @@ class Replay:
         for event in events:
             step(self._state, event)
 
-    def history(self) -> History:
-        """What the events so far tell."""
+    def history(self, bench: str | None = None) -> History:
+        """What the events so far tell, seen from a bench; None: from the last to be told of."""
         if not self._state.definitions:
             raise LedgerDamaged("the ledger does not begin with a definition of the study")
-        return self._state.history()
+        return self._state.history(bench)

@@ -1,7 +1,7 @@
 """What a fold holds while it runs, and the history that it comes to."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from planner.domain.definition import Definition
@@ -12,6 +12,7 @@ from planner.domain.run import Proposal, Run
 from planner.domain.terms import terms_of
 from planner.errors import LedgerDamaged, PlannerError
 from planner.history import Changed, History, Milestone
+from planner.replay.checks import check_proposal
 
 MISUNDERSTOOD = (KeyError, TypeError, ValueError, IndexError, AttributeError, PlannerError)
 """What goes wrong where an entry's body is not what its kind calls for."""
@@ -23,13 +24,14 @@ def damaged(event: Event, error: Exception) -> LedgerDamaged:
     return LedgerDamaged(f"ledger entry {event.seq} ({event.kind}): {what}")
 
 
-def proposal_of(event: Event) -> Proposal:
+def proposal_of(event: Event, definition: Definition) -> Proposal:
     """The proposal that a `proposed` entry holds.
 
     Raises:
         LedgerDamaged: its body is not that of a proposal.
     """
     try:
+        check_proposal(definition, event.body)
         return _proposal(event)
     except MISUNDERSTOOD as error:
         raise damaged(event, error) from None
@@ -51,7 +53,22 @@ def _proposal(event: Event) -> Proposal:
         boot_mark=body.get("boot_mark", ""),
         time=event.time,
         terms=terms_of(body.get("terms", {})),
+        entry=event.seq,
+        taken_from=body.get("taken_from", ""),
     )
+
+
+@dataclass
+class Bench:
+    """The machine of one bench, as far as told."""
+
+    machine: Setting
+    boot: int
+    """Number of its present boot, among those of all benches."""
+    restarting: bool = False
+    cold: bool = False
+    boot_told: bool = False
+    """Whether it was seen to start; the first boot may have been of either kind."""
 
 
 class State:
@@ -64,10 +81,8 @@ class State:
         self.runs: list[Run] = []
         self.open: dict[int, Event] = {}
         self.accepted: dict[str, float] = {}
-        self.machine: Setting = {}
-        self.restarting = False
-        self.boot = 1
-        self.cold = False
+        self.benches: dict[str, Bench] = {}
+        self.boots = 0
         self.changes: list[Changed] = []
         self.milestones: list[Milestone] = []
         self.closed = ""
@@ -76,17 +91,33 @@ class State:
         self.number = 1
         self.told = 0
 
-    def history(self) -> History:
-        """What the entries so far come to."""
+    def at(self, bench: str) -> Bench:
+        """The machine of a bench; one that was not told of yet is at stock."""
+        if bench not in self.benches:
+            self.boots += 1
+            self.benches[bench] = self._unknown(self.boots)
+        return self.benches[bench]
+
+    def _unknown(self, boot: int) -> Bench:
+        return Bench(dict(self.definitions[-1].stock), boot)
+
+    def history(self, bench: str | None = None) -> History:
+        """What the entries so far come to, as seen from a bench; None: the last to be told of."""
+        if bench is None:
+            bench = next(reversed(self.benches), "")
+        here = self.benches.get(bench) or self._unknown(self.boots + 1)
         return History(
             definitions=tuple(self.definitions),
             runs=tuple(self._completed()),
-            pending={e.bench: self._complete(proposal_of(e)) for e in self.open.values()},
+            pending={
+                e.bench: self._complete(proposal_of(e, self.definitions[-1]))
+                for e in self.open.values()
+            },
             accepted=self.accepted,
-            machine=self.machine,
-            restarting=self.restarting,
-            boot=self.boot,
-            boot_is_cold=self.cold,
+            machine=here.machine,
+            restarting=here.restarting,
+            boot=here.boot,
+            boot_is_cold=here.cold,
             changes=tuple(self.changes),
             closed=self.closed,
             reopened=self.reopened,
@@ -120,7 +151,8 @@ class State:
         after = sum(run.outcome is not Outcome.VOID for run in self.runs)
         self.milestones.append(Milestone(kind, after, what, up_to))
 
-    def restart(self, cold: bool) -> None:
-        """The machine starts anew: a new cluster of runs."""
-        self.boot += 1
-        self.cold = cold
+    def restart(self, here: Bench, cold: bool) -> None:
+        """A machine starts anew: a new cluster of runs."""
+        self.boots += 1
+        here.boot, here.boot_told = self.boots, True
+        here.cold = cold

@@ -16,7 +16,8 @@ from planner.domain.outcome import Capped, Outcome
 from planner.domain.parse import parse_text
 from planner.domain.run import Run
 from planner.history import Changed
-from planner.replay.state import MISUNDERSTOOD, State, damaged
+from planner.replay.checks import check_run, check_setting
+from planner.replay.state import MISUNDERSTOOD, Bench, State, damaged
 
 _parse = lru_cache(maxsize=256)(parse_text)
 """Definitions are frozen and read again at every fold."""
@@ -51,9 +52,10 @@ def _defined(state: State, event: Event) -> None:
     state.definitions.append(_parse(event.body["text"], state.source))
     state.mark(event.kind)
     # Before the first run a changed stock value mends a slip; after it, it must be dialled in.
-    held = state.machine if state.runs else {}
     stock = state.definitions[-1].stock
-    state.machine = {name: held.get(name, value) for name, value in stock.items()}
+    for here in state.benches.values():
+        held = here.machine if state.runs else {}
+        here.machine = {name: held.get(name, value) for name, value in stock.items()}
     state.reopened = False
 
 
@@ -75,17 +77,19 @@ def _ran(state: State, event: Event) -> None:
     asked = state.open.pop(number, None)
     state.number = max(state.number, number + 1)
     outcome = _OUTCOMES[facts["outcome"]]
+    # Another machine than the one under test may tell of it.
+    here = state.at(event.bench if asked is None else asked.bench)
     if facts.get("boot") and outcome is not Outcome.VOID:
-        state.restart(facts["boot"] == "cold")
-        state.machine = after_restart(state.definitions[-1], state.machine)
-    run = _run(state, event, facts, asked, outcome)
+        state.restart(here, facts["boot"] == "cold")
+        here.machine = after_restart(state.definitions[-1], here.machine)
+    run = _run(state, here, event, facts, asked, outcome)
     state.runs.append(run)
     if outcome is not Outcome.VOID:
-        state.machine = after_run(state.definitions[-1], outcome, run.settings)
-        state.restarting = outcome.restarts
+        here.machine = after_run(state.definitions[-1], outcome, run.settings)
+        here.restarting = outcome.restarts
         if outcome.restarts:
             # Power was off, or had to be cut to get past a failure to start.
-            state.restart(cold=outcome is not Outcome.CRASH)
+            state.restart(here, cold=outcome is not Outcome.CRASH)
 
 
 def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str, Any]:
@@ -100,14 +104,24 @@ def _merged(facts: Mapping[str, Any], amendment: Mapping[str, Any]) -> dict[str,
 
 
 def _run(
-    state: State, event: Event, facts: Mapping[str, Any], asked: Event | None, outcome: Outcome
+    state: State,
+    here: Bench,
+    event: Event,
+    facts: Mapping[str, Any],
+    asked: Event | None,
+    outcome: Outcome,
 ) -> Run:
+    check_run(facts)
     definition, told = state.definitions[-1], facts.get
-    base, named, actual = state.machine, told("settings"), told("actual")
+    base, named, actual = here.machine, told("settings"), told("actual")
     if asked is not None:
         base = definition.stock if named else {**definition.stock, **asked.body["settings"]}
     settings = {**base, **named} if named else base
-    dial = dial_minutes(definition, state.machine, settings, state.restarting)
+    ran = {**settings, **actual} if actual else settings
+    if asked is not None or named or actual:
+        check_setting(definition, settings)
+        check_setting(definition, ran)
+    dial = dial_minutes(definition, here.machine, settings, here.restarting)
     spent = run_minutes_spent(outcome, facts["run_minutes"], told("failed_after_s"))
     usual = dial + spent + recovery_minutes(definition, outcome)
     minutes = told("minutes")
@@ -115,12 +129,12 @@ def _run(
         number=facts["run"],
         outcome=outcome,
         settings=settings,
-        ran={**settings, **actual} if actual else settings,
+        ran=ran,
         workload=facts["workload"],
         run_minutes=facts["run_minutes"],
         minutes=usual if minutes is None else minutes,
         usual_minutes=usual,
-        dialled=settings != state.machine,
+        dialled=settings != here.machine,
         failed_after_s=told("failed_after_s"),
         errors=told("errors"),
         score=told("score"),
@@ -130,8 +144,9 @@ def _run(
         symptom=told("symptom") or "",
         suspect=told("suspect") or "",
         note=told("note") or "",
-        boot=state.boot,
-        cold=state.cold,
+        boot=here.boot,
+        cold=here.cold,
+        boot_told=here.boot_told,
         definition=len(state.definitions) - 1,
         asked=asked,
         bench=event.bench,
@@ -149,9 +164,10 @@ def _accepted(state: State, event: Event) -> None:
 
 
 def _booted(state: State, event: Event) -> None:
-    state.restart(bool(event.body["cold"]))
-    state.restarting = False
-    state.machine = after_restart(state.definitions[-1], state.machine)
+    here = state.at(event.bench)
+    state.restart(here, bool(event.body["cold"]))
+    here.restarting = False
+    here.machine = after_restart(state.definitions[-1], here.machine)
 
 
 def _changed(state: State, event: Event) -> None:
@@ -174,7 +190,10 @@ def _reopened(state: State, event: Event) -> None:
 
 
 def _noted(state: State, event: Event) -> None:
-    """Amendments are merged beforehand; notes are for people."""
+    """Amendments are merged beforehand; notes are for people, but for values brought back."""
+    if event.kind is Kind.NOTE and event.body.get("restored") is True:
+        here = state.at(event.bench)
+        here.machine = after_restart(state.definitions[-1], here.machine)
 
 
 _OUTCOMES = {outcome.value: outcome for outcome in Outcome}

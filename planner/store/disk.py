@@ -1,9 +1,11 @@
 """What a ledger file needs of the operating system: one lock, whole writes, real syncs."""
 
 import os
+import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from io import FileIO
+from itertools import count
 from pathlib import Path
 
 from planner.errors import LedgerBusy, LedgerUnwritable, StudyMissing
@@ -78,6 +80,21 @@ def append_synced(path: Path, data: bytes) -> None:
         os.fsync(file.fileno())
 
 
+def replace_synced(path: Path, data: bytes) -> None:
+    """Have `data` on the disk at `path`, in the place of what stood there, or nothing changed."""
+    fresh = path.with_name(f"{path.name}.new")
+    try:
+        with FileIO(fresh, "w") as file:
+            write_whole(file.fileno(), data)
+            os.fsync(file.fileno())
+        os.replace(fresh, path)
+    except OSError:
+        with suppress(OSError):
+            fresh.unlink(missing_ok=True)
+        raise
+    sync_folder(path.parent)
+
+
 def sync_folder(folder: Path) -> None:
     """Have the names in `folder` on the disk, where the system can (not on Windows)."""
     if not hasattr(os, "O_DIRECTORY"):
@@ -93,3 +110,19 @@ def refused(path: Path, what: str, error: BaseException) -> LedgerUnwritable:
     """The error to raise when the system refuses something at `path`."""
     reason = getattr(error, "strerror", None) or str(error)
     return LedgerUnwritable(f"{path} {what}: {reason}. What was confirmed before still stands")
+
+
+def copy_aside(path: Path) -> None:
+    """Copy the file at `path` to `<name>.damaged-N`, the first N that is free.
+
+    Raises:
+        LedgerUnwritable: the disk refuses.
+    """
+    names = (path.with_name(f"{path.name}.damaged-{number}") for number in count(1))
+    free = next(name for name in names if not name.exists())
+    try:
+        shutil.copyfile(path, free)
+    except OSError as error:
+        with suppress(OSError):
+            free.unlink(missing_ok=True)
+        raise refused(path, f"could not be copied to {free.name}", error) from error

@@ -9,6 +9,7 @@ from planner.domain.ledger import Head
 from planner.errors import LedgerDamaged, LedgerError, LedgerUnwritable, StudyMissing
 from planner.store.disk import locked, opened
 from planner.store.lines import next_line
+from planner.store.mirror import Mirror
 from planner.store.scan import refuse_open_flaws
 from planner.store.tape import Tape
 
@@ -19,9 +20,10 @@ class FileLedger:
     Several processes may hold one: each `append` locks, takes in what others added, and writes.
     """
 
-    def __init__(self, path: Path, timeout: float = 5.0) -> None:
-        """`timeout`: seconds to wait for another writer."""
+    def __init__(self, path: Path, timeout: float = 5.0, *, mirror: Mirror | None = None) -> None:
+        """`timeout`: seconds to wait for another writer. `mirror`: keeps a second copy."""
         self._path = path
+        self._mirror = mirror
         self._timeout = timeout
         self._tape = Tape(path)
 
@@ -37,7 +39,9 @@ class FileLedger:
 
     @property
     def warning(self) -> str | None:
-        """What a person should be told about a torn last line; None if there was none."""
+        """What a person should be told of a torn last line or the mirror; None: nothing."""
+        if self._mirror is not None and self._mirror.warning:
+            return self._mirror.warning
         if aside := self._tape.set_aside:
             return (
                 f"a torn last line ({len(aside)} bytes, never confirmed) was set aside "
@@ -67,8 +71,12 @@ class FileLedger:
             with opened(self._path) as file:
                 self._catch_up(file)
                 line = next_line(event, self.head)
+                if self._mirror is not None:
+                    self._mirror.check(self._tape.scan)
                 self._tape.cut_tail(file)
                 self._tape.write(file, line)
+            if self._mirror is not None:
+                self._mirror.follow(self._path, line)
 
     def read(self, after: int = 0) -> Sequence[Event]:
         """All events with `seq > after`, in order; none if the file is not there yet.

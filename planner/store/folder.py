@@ -1,13 +1,16 @@
 """A study's folder: `study.toml` that the person edits, `ledger.jsonl` that is the truth."""
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.errors import DefinitionError, LedgerUnwritable, StudyMissing
+from planner.errors import DefinitionError, InputError, LedgerUnwritable, StudyMissing
+from planner.store.disk import replace_synced, sync_folder
 
 DEFINITION = "study.toml"
 LEDGER = "ledger.jsonl"
 MAX_DEFINITION_BYTES = 4_000_000
+_OURS = ("study.", "ledger.", "store.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +38,13 @@ class StudyFolder:
         """
         file = self.path / (name or DEFINITION)
         try:
-            if file.stat().st_size > MAX_DEFINITION_BYTES:
+            if not file.is_file() and file.exists():
+                raise StudyMissing(f"{file}: expected a file, not a folder, pipe or device")
+            with file.open("rb") as opened:
+                raw = opened.read(MAX_DEFINITION_BYTES + 1)
+            if len(raw) > MAX_DEFINITION_BYTES:
                 raise DefinitionError(f"{file}: too large for a study's definition")
-            return file.read_text(encoding="utf-8-sig")
+            return raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
         except UnicodeDecodeError as error:
             raise DefinitionError(f"{file}: expected UTF-8 text ({error})") from None
         except OSError as error:
@@ -54,9 +61,44 @@ class StudyFolder:
             raise StudyMissing(f"{self.path}: holds a study already, expected a new place")
         try:
             self.path.mkdir(parents=True, exist_ok=True)
-            self.definition.write_text(text, encoding="utf-8", newline="\n")
+            replace_synced(self.definition, text.encode())
+            sync_folder(self.path.parent)
         except OSError as error:
             raise LedgerUnwritable(f"{self.path}: cannot be written ({error.strerror})") from None
+
+    def write_definition(self, text: str) -> None:
+        """Replace the definition as a whole.
+
+        Raises:
+            LedgerUnwritable: the disk refused; the one before still stands.
+        """
+        part = self.definition.with_name(f"{DEFINITION}.part")
+        try:
+            part.write_text(text, encoding="utf-8", newline="\n")
+            part.replace(self.definition)
+        except OSError as error:
+            raise LedgerUnwritable(
+                f"{self.definition}: cannot be written ({error.strerror})"
+            ) from None
+
+    def refuse_traps(self) -> None:
+        """Refuse a folder whose files are others in disguise; a stranger may have made it.
+
+        Raises:
+            InputError: a file of the study leads out of the folder, or is a pipe or a device.
+        """
+        try:
+            entries = [e for e in os.scandir(self.path) if e.name.startswith(_OURS)]
+        except OSError:
+            return  # there is no such folder, which others say better
+        home = self.path.resolve()
+        for entry in entries:
+            if entry.is_symlink() and not Path(entry.path).resolve().is_relative_to(home):
+                raise InputError(
+                    f"{entry.path}: leads out of the study's folder, expected a file in it"
+                )
+            if os.path.exists(entry.path) and not (entry.is_file() or entry.is_dir()):
+                raise InputError(f"{entry.path}: expected a file, not a pipe or device")
 
     def require(self) -> None:
         """Raises StudyMissing unless a study stands there."""

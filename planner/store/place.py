@@ -1,16 +1,21 @@
 """Opens the place that a study is kept in, by name."""
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from planner.errors import DefinitionError, InputError
+from planner.errors import DefinitionError, StudyMissing
+from planner.store.address import Address, is_address, parse_address
 from planner.store.file import FileLedger
 from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger
+from planner.store.known import require_known
 from planner.store.memory import MemoryLedger
+from planner.store.mirror import Mirror
+from planner.store.server import ServerLedger
+from planner.store.settings import FILE, store_settings
 
 MEMORY = "memory"
 
@@ -22,41 +27,96 @@ class Place:
     ledger: ChainedLedger
     read_definition: Callable[[], str] | None
     """Gives the text that the person edits; None where there is no such file."""
+    write_definition: Callable[[str], None] | None = None
+    """Brings that file up to date; None where no other bench has one of its own."""
+
+    def edited(self, told: Sequence[str]) -> str | None:
+        """The definition that the person has edited since the last one told; None: nothing new.
+
+        Where other benches have a file of their own, one that says what was told earlier is out
+        of date, not edited: it is brought up to date.
+
+        Raises:
+            StudyMissing: it cannot be read.
+            DefinitionError: it is not a text of sensible size.
+            LedgerUnwritable: it cannot be brought up to date.
+        """
+        text = None if self.read_definition is None else self.read_definition()
+        if text is None or (told and text == told[-1]):
+            return None
+        if self.write_definition is not None and text in told:
+            self.write_definition(told[-1])
+            return None
+        return text
 
     @property
-    def on_disk(self) -> bool:
+    def lasting(self) -> bool:
         """Whether it outlives the process."""
-        return self.read_definition is not None
+        return not isinstance(self.ledger, MemoryLedger)
 
     @property
     def warning(self) -> str | None:
         """What a person should be told of the ledger; None: nothing."""
         return self.ledger.warning if isinstance(self.ledger, FileLedger) else None
 
+    def age_s(self, seq: int) -> float | None:
+        """Seconds since an entry was written, by a clock that all benches share; None: unknown."""
+        return self.ledger.age_s(seq) if isinstance(self.ledger, ServerLedger) else None
+
 
 def new_place(place: str | os.PathLike[str], text: str) -> Place:
     """A new place that begins with the definition `text`.
 
     Raises:
+        InputError: an address that cannot be.
         StudyMissing: a study stands there already.
-        LedgerUnwritable: the disk refused.
+        LedgerUnwritable: the disk or the server refused.
     """
     if place == MEMORY:
         return Place(MemoryLedger(), None)
-    folder = StudyFolder(_path(place))
+    if is_address(place):
+        return Place(_empty(parse_address(str(place))), None)
+    folder = StudyFolder(Path(place))
     folder.create(text)
     return Place(FileLedger(folder.ledger), folder.read_definition)
 
 
-def open_place(place: str | os.PathLike[str]) -> Place:
-    """The place where a study stands.
+def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = None) -> Place:
+    """The place where a study stands; `mirror`: the file that holds a second copy of its ledger.
 
     Raises:
+        InputError: an address that cannot be, or one in a folder's `store.toml` that the person
+            never named; a file of the folder that leads out of it.
         StudyMissing: there is none.
     """
-    folder = StudyFolder(_path(place))
-    folder.require()
-    return Place(FileLedger(folder.ledger), folder.read_definition)
+    if is_address(place):
+        return Place(_filled(parse_address(str(place))), None)
+    folder = StudyFolder(Path(place))
+    if (server := store_settings(folder.path).server) is None:
+        folder.require()
+        ledger = FileLedger(folder.ledger, mirror=Mirror(Path(mirror)) if mirror else None)
+        return Place(ledger, folder.read_definition)
+    require_known(server, str(folder.path / FILE))
+    own = folder.definition.exists()
+    return Place(
+        _filled(server),
+        folder.read_definition if own else None,
+        folder.write_definition if own else None,
+    )
+
+
+def _empty(address: Address) -> ServerLedger:
+    ledger = ServerLedger(address)
+    if ledger.read():
+        raise StudyMissing(f"{address}: holds a study already, expected a new name")
+    return ledger
+
+
+def _filled(address: Address) -> ServerLedger:
+    ledger = ServerLedger(address)
+    if not ledger.read():
+        raise StudyMissing(f"{address}: holds no study of that name, or it was moved away")
+    return ledger
 
 
 def definition_text(definition: Mapping[str, Any] | str | os.PathLike[str]) -> str:
@@ -92,9 +152,3 @@ def _plain(value: Any, where: str) -> Any:
     if isinstance(value, (int, float)):
         return value
     raise DefinitionError(f"{where} = {value!r}: expected tables, lists, numbers and texts")
-
-
-def _path(place: str | os.PathLike[str]) -> Path:
-    if "://" in str(place):
-        raise InputError(f"store = {place!s}: expected 'memory' or a folder")
-    return Path(place)

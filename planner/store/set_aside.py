@@ -1,16 +1,15 @@
 """The way out of a damaged ledger: the spoilt lines are named in a note, nothing is rewritten."""
 
-import shutil
-from contextlib import AbstractContextManager, suppress
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 from io import FileIO
-from itertools import count
 from pathlib import Path
 from uuid import uuid4
 
 from planner.domain.event import Event, Kind
 from planner.errors import LedgerDamaged, StudyMissing
-from planner.store.disk import locked, opened, refused
+from planner.store.disk import copy_aside, locked, opened
+from planner.store.folder import StudyFolder
 from planner.store.lines import encode
 from planner.store.scan import SET_ASIDE, Flaw, Scan, name_flaws
 from planner.store.tape import Tape
@@ -28,7 +27,9 @@ def repair(path: Path, bench: str = "repair", timeout: float = 5.0) -> Event | N
         LedgerBusy: another program holds the ledger.
         LedgerUnwritable: the disk refused.
         StudyMissing: the folder or the file is not there.
+        InputError: a file of the folder is another in disguise.
     """
+    StudyFolder(path.parent).refuse_traps()
     with locked(path, timeout), _opened_if_there(path) as file:
         tape = Tape(path)
         tape.catch_up(file)
@@ -38,7 +39,7 @@ def repair(path: Path, bench: str = "repair", timeout: float = 5.0) -> Event | N
             raise LedgerDamaged(
                 f"not one line of {path} verifies ({name_flaws(flaws)}): put a sound copy back"
             )
-        _copy(path)
+        copy_aside(path)
         note = _note(tape.scan, flaws, bench)
         line = encode(note, tape.scan.head.chain)
         tape.cut_tail(file)
@@ -66,14 +67,3 @@ def _note(scan: Scan, flaws: list[Flaw], bench: str) -> Event:
         kind=Kind.NOTE,
         body={"text": f"repaired: {name_flaws(flaws)}", SET_ASIDE: listed},
     )
-
-
-def _copy(path: Path) -> None:
-    names = (path.with_name(f"{path.name}.damaged-{number}") for number in count(1))
-    free = next(name for name in names if not name.exists())
-    try:
-        shutil.copyfile(path, free)
-    except OSError as error:
-        with suppress(OSError):
-            free.unlink(missing_ok=True)
-        raise refused(path, f"could not be copied to {free.name}", error) from error

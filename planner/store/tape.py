@@ -65,6 +65,7 @@ class Tape:
         try:
             append_synced(self.path.with_name(f"{self.path.name}.torn"), self.tail + b"\n")
             file.truncate(self._end)
+            os.fsync(file.fileno())  # or what comes now could be mixed with it by a power cut
         except OSError as error:
             raise refused(self.path, "has a torn last line that cannot be moved", error) from error
         self.set_aside, self.tail = self.tail, b""
@@ -102,6 +103,10 @@ class Tape:
         while chunk := file.read(_CHUNK):
             data = rest + chunk
             *lines, rest = data.split(b"\n")
+            if lines and b"\0" in lines[-1]:
+                # Blocks of it never reached the disk, though its end did. No entry holds such a
+                # byte, so if nothing follows it was never confirmed; else it is looked at again.
+                rest = lines.pop() + b"\n" + rest
             self._advance(lines, data[: len(data) - len(rest)], file.tell() - len(rest))
             if len(rest) > MAX_LINE:
                 raise LedgerDamaged(

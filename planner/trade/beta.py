@@ -13,8 +13,6 @@ Barnett, J. Comput. Phys. 64 (1986) 490.
 """
 
 import math
-from collections.abc import Iterator
-from itertools import count, islice
 
 MAX_TERMS = 100_000
 """Far above what is needed: the number of terms grows as the root of the larger parameter."""
@@ -71,18 +69,14 @@ def _log_beta(a: float, b: float) -> float:
 def _fraction(x: float, a: float, b: float) -> float:
     value = numerator = 1.0
     denominator = 0.0
-    for term in islice(_terms(x, a, b), MAX_TERMS):
-        denominator = 1 / ((1 + term * denominator) or TINY)
-        numerator = (1 + term / numerator) or TINY
-        value *= numerator * denominator
-        if abs(numerator * denominator - 1) < PRECISION:
-            return value
+    for m in range(MAX_TERMS // 2):
+        # d_2m, of which there is none at first, and d_(2m + 1) of DLMF 8.17.22.
+        even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m)) if m else None
+        odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
+        for term in (odd,) if even is None else (even, odd):
+            denominator = 1 / ((1 + term * denominator) or TINY)
+            numerator = (1 + term / numerator) or TINY
+            value *= numerator * denominator
+            if abs(numerator * denominator - 1) < PRECISION:
+                return value
     raise ArithmeticError(f"the beta fraction did not settle at x = {x}, a = {a}, b = {b}")
-
-
-def _terms(x: float, a: float, b: float) -> Iterator[float]:
-    """d_1, d_2, d_3 ... of DLMF 8.17.22."""
-    for m in count():
-        if m:
-            yield m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
-        yield -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))

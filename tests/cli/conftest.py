@@ -11,3 +11,4 @@ def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PLANNER_BENCH", "left")
     monkeypatch.setenv("COLUMNS", "80")
     monkeypatch.delenv("PLANNER_STUDIES", raising=False)
+    monkeypatch.setenv("PLANNER_STATE", str(tmp_path / "state"))

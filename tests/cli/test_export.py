@@ -123,3 +123,15 @@ def test_it_loads_nothing_slow() -> None:
     loaded = loaded_by(["export", "--out", "a.csv"])
     assert "planner.report.tables.runs" in loaded
     assert not {"pandas", "numpy", "matplotlib", "optuna"} & loaded
+
+
+def test_to_optuna_and_back(folder: Path) -> None:
+    """The file's name is printed; taken into another study, the runs are those of the first."""
+    assert told("export", "--optuna", "runs.journal").stdout == "runs.journal\n"
+    made("other")
+    told("import", "--optuna", "runs.journal", "-s", "other")
+    first, second = (json.loads(told("export", name, "--json").stdout) for name in ("box", "other"))
+    assert [r["settings"] for r in first["runs"]] == [r["settings"] for r in second["runs"]]
+    assert planner("export", "box", "--optuna", "runs.journal").exit_code == 2
+    assert planner("export", "box", "--optuna", "x.db", "--json").exit_code == 2
+    assert planner("import", "--optuna", "runs.csv", "-s", "box").exit_code == 2

@@ -1,5 +1,7 @@
 """`mains` as typed: of a study or of the figures given."""
 
+import json
+
 import pytest
 
 from tests.cli.typed import STUDY, made, planner, told
@@ -72,3 +74,14 @@ def test_a_study_without_a_circuit() -> None:
     made()
     answer = planner("mains")
     assert (answer.exit_code, "expected [mains] with volts and amps" in answer.stderr) == (2, True)
+
+
+def test_for_programs() -> None:
+    """1920 W of 20 A at 120 V for a load that lasts (NEC 210.20(A)), with the cautions."""
+    words = ("mains", "--volts", 120, "--amps", 20, "--code", "nec", "--wall", 2000, "--json")
+    found = json.loads(told(*words).stdout)
+    assert (found["schema"], found["left"]["watts"], found["share"]) == (1, 1920, 0.8)
+    assert "210.20(A)" in found["rule"]
+    (draw,) = found["draws"]
+    assert (draw["what"], draw["too_much"]) == ("Asked", True)
+    assert any("licensed" in caution for caution in found["cautions"])

@@ -1,6 +1,10 @@
 """`gap`, `compare` and `claim` as typed."""
 
+import json
+from typing import Any
+
 import pytest
+from scipy import stats
 
 from tests.cli.typed import STUDY, made, planner, told
 
@@ -42,7 +46,7 @@ def test_gap_without_a_score() -> None:
     [
         (["--beat", "fast"], "--beat = 'fast': expected a number"),
         (["--beat", "mine=-5"], "--beat mine=-5: expected a score above 0"),
-        (["--workload", "lode"], "--workload 'lode': expected one of load"),
+        (["--workload", "lode"], "workload 'lode': expected one of load"),
     ],
 )
 def test_slips_of_gap(given: list[str], said: str) -> None:
@@ -79,3 +83,74 @@ def test_close_says_what_a_claim_takes() -> None:
     """22 passes in a row (success run, textbook) for the default of nine in ten at 90 %."""
     evening()
     assert "Claim   90% of 10 min runs of load pass, 90% sure: 22 passes" in told("close").stdout
+
+
+def document(*words: object) -> dict[str, Any]:
+    """What a command prints for programs."""
+    found: dict[str, Any] = json.loads(told(*words, "--json").stdout)
+    assert found.pop("schema") == 1
+    return found
+
+
+def test_gap_for_programs() -> None:
+    """Gap and best of the recorded scores, reckoned here from them."""
+    evening()
+    found = document("gap", "--beat", "theirs=1005")
+    assert found["best"]["score"] == 1019
+    assert {t["name"]: (t["gap"], t["beaten"]) for t in found["targets"]} == {
+        "mine": (1, False),
+        "theirs": (-14, True),
+    }
+    (slope,) = found["moved_by"]
+    assert (slope["knob"], slope["known"]) == ("clock", True)
+    assert found["made_of"] is None
+    assert len(found["not_known"]) == 1
+
+
+def test_compare_for_programs() -> None:
+    """Means and gain of the recorded scores; Welch's t by scipy."""
+    evening()
+    found = document("compare", 1, 4)
+    (score,) = found["measures"]
+    assert (found["a"]["runs"], found["b"]["runs"]) == ([1, 2], [3, 4])
+    assert (score["name"], score["gain"], score["real"]) == (None, 10.5, True)
+    by_scipy = stats.ttest_ind([1010, 1013], [1000, 1002], equal_var=False)
+    assert score["p_value"] == pytest.approx(by_scipy.pvalue, rel=1e-6)
+
+
+def test_claim_for_programs() -> None:
+    """59 passes for 95 % at 95 % (Wilks, textbook), with two failures 124 runs."""
+    evening()
+    found = document("claim", "--target", 0.95, "--confidence", 0.95, "--mean-hours", "10h")
+    assert found["in_a_row"] == 59
+    assert found["with_failures"][1] == [2, 124]
+    assert found["owed"] == 59 - found["best"]["passes"]
+    assert found["hours"]["mean"] == 10
+
+
+def test_check_tells_of_weights_that_do_not_add_up() -> None:
+    """They are a note: the search works without them."""
+    wrong = 'combine = "harmonic"\nsubscores = { shade = 0.7, pack = 0.4 }\n'
+    made(text=SCORED.replace('subscores = ["shade", "pack"]\n', wrong))
+    noted = " ".join(told("check").stdout.split())
+    assert "load: weights 0.7 + 0.4 = 1.1: expected to add up to 1, or to 100" in noted
+    record(4200, 1000)
+    assert "Best" in told("gap").stdout
+
+
+def test_gap_reads_an_edited_study() -> None:
+    """It asks for a line in study.toml, so it takes that over."""
+    folder = made(text=SCORED.replace("mine = 1020", "mine = 999"))
+    record(4200, 1000)
+    file = folder / "study.toml"
+    file.write_text(file.read_text("utf-8").replace("mine = 999", "mine = 1050"), "utf-8")
+    answer = told("gap")
+    assert "study.toml was edited: taken over" in answer.stderr
+    assert "mine: 1050 is 50 (5.00%) above the best" in answer.stdout
+
+
+def test_claim_says_what_the_runs_alone_show() -> None:
+    """One of one: Clopper and Pearson's 5 % to 100 % at 90 % (0.05 to the power 1)."""
+    evening()
+    said = " ".join(told("claim").stdout.split())
+    assert "1 of 1 run held exactly there: by these alone 5% to 100% pass, 90% sure" in said

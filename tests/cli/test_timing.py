@@ -126,8 +126,8 @@ def test_a_study_that_tells_no_standard() -> None:
         (["DDR5-6000", "tCL=30.5"], "tCL = '30.5': expected whole clocks"),
         (["DDR5-6000", "x=3"], "no timing 'x' known"),
         (["DDR9"], "expected DDR4 or DDR5"),
-        (["DDR5-6000", "tCL=30", "--at", "0"], "--at 0"),
-        (["DDR5-6000", "tCL=30", "--at", "fast"], "--at fast"),
+        (["DDR5-6000", "tCL=30", "--at", "0"], "--at: data rate = 0"),
+        (["DDR5-6000", "tCL=30", "--at", "fast"], "--at = 'fast'"),
         (["DDR5-6000", "--density", "5"], "--density '5': expected one of 8, 16"),
         (["--of", "7"], "--of '7'"),
         (["--of", "pending"], "no run is pending"),
@@ -234,6 +234,21 @@ def test_notes_are_news_only_where_stock_keeps_them(study: Path) -> None:
     assert "the pending run breaks row restored" in shown
     document = json.loads(told("next", "--json").stdout)["proposal"]["notes_broken"]
     assert {note["name"]: note["at_stock"] for note in document}["always"] is True
+
+
+def test_a_note_is_told_in_full_once(module: Path) -> None:
+    """The next proposal that breaks it names it; figures stay in the JSON."""
+    told("new", "mem", "--spd", module)
+    told("record", "pass", "--set", "data_rate=4800")
+    assert "it breaks row restored, 2000 * tRAS / data_rate >= 32 (" in one_line(
+        told("next").stdout
+    )
+    told("record", "pass")
+    asked = one_line(told("next").stdout)
+    assert "Note: it breaks row restored, refresh, as a run before did." in asked
+    assert "2000 *" not in asked
+    document = json.loads(told("next", "--json").stdout)["proposal"]["notes_broken"]
+    assert all(note["sides"] for note in document)
 
 
 def test_it_loads_nothing_slow(module: Path) -> None:

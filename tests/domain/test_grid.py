@@ -91,3 +91,9 @@ def test_what_is_no_grid_is_refused(low: float, high: float, step: float, named:
 def test_the_largest_grid_is_taken() -> None:
     """As many values as are allowed, and not one more."""
     assert Grid(0, MAX_VALUES - 1, 1).size == MAX_VALUES
+
+
+@pytest.mark.parametrize("value", [1e308, -1e308, float("inf"), float("nan")])
+def test_a_value_absurdly_far_off_has_no_index(value: float) -> None:
+    """Its distance in steps may overflow though it is finite itself."""
+    assert Grid(0.0, 1.0, 0.01).index(value) is None

@@ -4,13 +4,17 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from planner.domain.knob import Setting
 from planner.domain.parse import parse_text
 from planner.driving.attempt import Bench
 from planner.driving.fitness import drive_of
+from planner.driving.result import Result
 from planner.store import definition_text
 from tests.domain.makers import clock, tables
 
 NOTHING = "pass"
+HANG = "import threading; threading.Event().wait()"
+SETTING: Setting = {"clock": 4300.0}
 
 
 def python(code: str) -> list[str]:
@@ -36,3 +40,8 @@ def bench(folder: Path, **drive: Any) -> Bench:
     scratch = folder / "scratch"
     scratch.mkdir()
     return Bench(definition, drive_of(definition), folder, scratch)
+
+
+def run(folder: Path, **drive: Any) -> Result:
+    """One run on a bench of its own; `minutes` is the nominal run's length."""
+    return bench(folder, **drive).run(SETTING, drive.get("minutes", 1.0))

@@ -1,26 +1,16 @@
 """How a run ends is told by how real processes end."""
 
-import json
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from planner.domain.knob import Setting
 from planner.domain.outcome import Outcome
 from planner.driving import process as processes
-from planner.driving.attempt import Result, _counted_minutes
+from planner.driving.attempt import _counted_minutes
 from planner.errors import InputError
-from tests.driving.benches import bench, python
+from tests.driving.benches import HANG, SETTING, bench, python, run
 
-SETTING: Setting = {"clock": 4300.0}
-HANG = "import threading; threading.Event().wait()"
 SHORT = {"minutes": 0.003, "grace_minutes": 0.002}
-
-
-def run(folder: Path, **drive: Any) -> Result:
-    """One run on a bench of its own; `minutes` is the nominal run's length."""
-    return bench(folder, **drive).run(SETTING, drive.get("minutes", 1.0))
 
 
 @pytest.mark.parametrize(
@@ -114,18 +104,6 @@ def test_values_that_cannot_be_set(tmp_path: Path, code: str, outcome: Outcome) 
     assert not (tmp_path / "ran").exists()
 
 
-def test_the_setting_is_handed_over(tmp_path: Path) -> None:
-    """In the environment, without a unit, and as a JSON file."""
-    code = (
-        "import os; e = os.environ; f = open('seen', 'w');"
-        "f.write(e['PLANNER_CLOCK'] + open(e['PLANNER_SETTINGS']).read())"
-    )
-    run(tmp_path, apply=python(code))
-    seen = (tmp_path / "seen").read_text(encoding="ascii")
-    assert seen.startswith("4300{")
-    assert json.loads(seen[4:]) == SETTING
-
-
 def test_a_reading_past_its_stop_ends_the_run(tmp_path: Path) -> None:
     """It held until then; the reading is kept and the next run may follow."""
     probe = python("print('hotspot = 97.5C\\nroom=21\\nother=x\\nnonsense')")
@@ -158,38 +136,6 @@ def test_a_probe_that_is_lost_later(tmp_path: Path) -> None:
     result = run(tmp_path, workload=python(HANG), probe=python(once), probe_seconds=2)
     assert (result.outcome, result.facts["readings"]) == (Outcome.STOPPED, {"hotspot": 60})
     assert result.blind == "the probe failed: exit code 1"
-
-
-def test_scores_from_a_file(tmp_path: Path) -> None:
-    """With sub-scores; a file that an earlier run left is not read again."""
-    told = json.dumps({"score": 21, "subscores": {"shade": 4.5}})
-    result = run(tmp_path, workload=python(f"open('s', 'w').write({told!r})"), score_file="s")
-    assert (result.facts["score"], result.facts["subscores"]) == (21, {"shade": 4.5})
-    other = tmp_path / "other"
-    other.mkdir()
-    (other / "s").write_text(told, encoding="ascii")
-    stale = run(other, score_file="s")
-    assert stale.facts["note"] == "s was not written"
-    assert "score" not in stale.facts
-
-
-@pytest.mark.parametrize("text", ["", "[]", '{"score": "high"}', '{"score": NaN}', "[" * 99_999])
-def test_a_score_file_that_is_none(tmp_path: Path, text: str) -> None:
-    """The pass stands; the note says what was expected."""
-    (tmp_path / "text").write_text(text, encoding="ascii")
-    copy = python("open('s', 'w').write(open('text').read())")
-    result = run(tmp_path, workload=copy, score_file="s")
-    assert result.outcome is Outcome.PASS
-    assert "expected a score" in result.facts["note"]
-
-
-def test_a_score_file_outside_is_not_read(tmp_path: Path) -> None:
-    """Not by way of a link either."""
-    home = tmp_path / "home"
-    home.mkdir()
-    (tmp_path / "away").write_text('{"score": 1}', encoding="ascii")
-    result = run(home, workload=python("import os; os.symlink('../away', 's')"), score_file="s")
-    assert result.facts["note"] == "s is no file inside the study's folder"
 
 
 def test_a_wish_to_end_at_once(tmp_path: Path) -> None:

@@ -63,6 +63,8 @@ def test_a_slip_of_humidity_is_no_dry_air(humidity: float) -> None:
     study = study_of()
     run(study, 25.0, room=20.0, humidity=humidity)
     assert coldest(study) == 20
+    (why,) = gate_of(study.history).objections({"clock": 4200.0, "coolant": 15.0})
+    assert f"humidity was recorded as {humidity:g}, expected per cent, 2 to 100" in why
 
 
 def test_a_told_change_forgets_the_air() -> None:

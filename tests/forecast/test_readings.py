@@ -127,6 +127,29 @@ def test_a_warmer_room_warms_the_forecast() -> None:
     assert found[1] - found[0] == pytest.approx(6, abs=0.5)
 
 
+def by_resistance(watts: float, kelvin_per_watt: float, room: float, *clocks: float) -> Study:
+    """Runs of a part whose heat all leaves through one resistance; watts at the stock clock."""
+    runs = [(c, round(room + kelvin_per_watt * watts * c / 4200, 1), room) for c in clocks]
+    return told(*runs)
+
+
+def test_a_part_behind_a_thermal_resistance() -> None:
+    """T = 25 + 95 W x 0.5 K/W = 72.5 °C (JESD51 form): 95 W at 5000 MHz, seen up to 4600."""
+    study = by_resistance(95 * 4200 / 5000, 0.5, 25.0, 4200, 4300, 4400, 4500, 4600)
+    found = forecast_readings(study.history, {"clock": 5000.0, "volts": 1.2})["hotspot"]
+    assert found.value == pytest.approx(72.5, abs=0.6)
+    assert found.low < 72.5 < found.high
+
+
+def test_the_power_that_a_stop_leaves() -> None:
+    """(95 - 30) / 0.4 = 162.5 W (JESD51 form), drawn at 4875 MHz: past it the middle is past 95."""
+    study = by_resistance(140, 0.4, 30.0, *range(4200, 4850, 50))
+    for clock, over in ((4800.0, False), (4950.0, True)):
+        found = forecast_readings(study.history, {"clock": clock, "volts": 1.2})["hotspot"]
+        assert (found.value > 95) is over
+        assert (found.past_stop > 0.5) is over
+
+
 def test_failed_short_and_other_runs_teach_nothing() -> None:
     """A crash is not warmed through; nor is a run that was stopped at once."""
     study = told((4200.0, 70.0, 22.0))

@@ -127,6 +127,7 @@ SAMPLE = _sample()
 spoilt = st.lists(st.tuples(st.integers(0, len(SAMPLE) - 1), st.binary(max_size=3)), max_size=4)
 
 
+@pytest.mark.slow
 @given(spoilt)
 @settings(max_examples=200)
 def test_spoilt_bytes_are_refused_or_recorded(changes: list[tuple[int, bytes]]) -> None:

@@ -22,7 +22,7 @@ def untouched(visit: Visit) -> bool:
 )
 def test_another_name_in_the_host_header_is_refused(visit: Visit, host: str) -> None:
     """A stranger's name that points at this address (DNS rebinding) gets neither page nor form."""
-    for method, path in (("GET", "/"), ("GET", "/mark"), ("POST", "/record")):
+    for method, path in (("GET", "/"), ("GET", "/news"), ("POST", "/record")):
         told = {"Host": host, "Origin": f"http://{host}"}
         assert visit.ask(method, path, told).status_code in (400, 421)
     assert untouched(visit)
@@ -63,9 +63,9 @@ def test_another_site_cannot_read_or_embed_the_page(visit: Visit) -> None:
 
 
 def test_a_key_is_asked_for_where_the_door_has_one(folder: Path) -> None:
-    """Everything needs it, style sheet and mark included; the right one opens all."""
+    """Everything needs it, style sheet and news included; the right one opens all."""
     visit = Visit(folder, Door("192.0.2.7", 8417, KEY))
-    paths = ["", "mark", "page.css", "page.js", "record"]
+    paths = ["", "page.css", "page.js", "icon.svg", "pictures", "own", "record", "news"]
     for key in ("", f"{KEY[:-1]}x", KEY[:-1], "\N{SNOWMAN}"):
         opening = f"/{key}/" if key else "/"
         assert {visit.ask("GET", opening + path, {}).status_code for path in paths} == {403}
@@ -74,7 +74,7 @@ def test_a_key_is_asked_for_where_the_door_has_one(folder: Path) -> None:
     assert visit.ask("POST", f"/{'x' * 22}/record", told, data=sent).status_code == 403
     assert visit.ask("POST", "/record", told, data=sent).status_code == 403
     assert untouched(visit)
-    assert [visit.ask("GET", f"/{KEY}/{path}", {}).status_code for path in paths[:4]] == [200] * 4
+    assert [visit.ask("GET", f"/{KEY}/{path}", {}).status_code for path in paths[:6]] == [200] * 6
     visit.clock += 2
     assert visit.ask("POST", f"/{KEY}/record", told, data=sent).status_code == 303
 
@@ -115,16 +115,22 @@ def test_other_methods_are_refused(visit: Visit, method: str) -> None:
         "/page.css%00",
         "/static/page.css",
         "/\\..\\app.py",
+        "/picture/../page.css",
+        "/picture/..%2f..%2fstudy.svg",
+        "/picture/study.svg",
+        "/mend/study.toml",
+        "/mend/-1",
+        "/mend/99999999999999999999",
     ],
 )
 def test_no_path_leads_elsewhere(visit: Visit, path: str) -> None:
-    """Five addresses are answered, no file is found by its path."""
+    """No file is found by its path."""
     answer = visit.ask("GET", path, {})
     assert answer.status_code == 404
     assert "study" not in answer.text
 
 
-@pytest.mark.parametrize("path", ["/", "/page.css", "/page.js", "/mark", "/nowhere"])
+@pytest.mark.parametrize("path", ["/", "/page.css", "/own", "/pictures", "/nowhere"])
 def test_every_answer_forbids_what_the_page_does_not_need(visit: Visit, path: str) -> None:
     """No foreign or inline script, no frame, no sniffing, nothing kept; refusals too."""
     headers = visit.ask("GET", path, {}).headers

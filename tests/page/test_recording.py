@@ -139,10 +139,10 @@ def test_a_busy_ledger_is_said_and_the_form_kept(
 def test_the_mark_changes_when_another_window_writes(visit: Visit) -> None:
     """What the page's script looks at: the same as on the page until someone writes."""
     page = visit.page()
-    mark = visit.ask("GET", "/mark", {}).text
+    mark = visit.mark()
     assert f'data-mark="{mark}"' in page
     visit.study().record("crash", number=run_asked(page))
-    assert visit.ask("GET", "/mark", {}).text != mark
+    assert visit.mark() != mark
     assert "Run 1 recorded: crash" in words(visit.page())
 
 

@@ -93,9 +93,10 @@ def test_a_port_that_is_taken(folder: Path) -> None:
     assert "a port that is free" in refused.stderr
 
 
-def test_without_its_library_it_says_what_to_install(folder: Path) -> None:
+@pytest.mark.parametrize("library", ["flask", "segno"])
+def test_without_its_library_it_says_what_to_install(folder: Path, library: str) -> None:
     """The library is an extra; all other commands do without."""
-    words = [sys.executable, "-c", f"import sys; sys.modules['flask'] = None; {MAIN}"]
+    words = [sys.executable, "-c", f"import sys; sys.modules['{library}'] = None; {MAIN}"]
     refused = subprocess.run([*words, "serve", str(folder)], capture_output=True, text=True)
     assert refused.returncode == 2
-    assert "pip install 'bench-planner[serve]'" in refused.stderr
+    assert f"needs the library {library}: pip install 'bench-planner[serve]'" in refused.stderr

@@ -10,6 +10,7 @@ from planner.cli.show import standing_of
 from planner.page.app import page_app
 from planner.page.desk import HASTY_S, Desk
 from planner.page.door import Door
+from planner.page.thinker import Thinker
 from planner.study import Study
 
 HERE = "http://127.0.0.1:8417"
@@ -18,11 +19,14 @@ HERE = "http://127.0.0.1:8417"
 class Visit:
     """A page on a study, its clock in the test's hands."""
 
-    def __init__(self, folder: Path, door: Door | None = None) -> None:
+    def __init__(
+        self, folder: Path, door: Door | None = None, patience: float | None = None
+    ) -> None:
         """The page is not yet asked for."""
         self.folder, self.door = folder, door or Door("127.0.0.1", 8417)
         self.clock = 0.0
-        desk = Desk(Study.open(folder), standing_of, " -s box", lambda: self.clock)
+        self._thinker = thinker = Thinker(Study.open(folder), standing_of)
+        desk = Desk(Study.open(folder), thinker, " -s box", lambda: self.clock, patience)
         self._client = page_app(desk, self.door).test_client()
 
     def ask(self, method: str, path: str, headers: dict[str, str], **sent: object) -> TestResponse:
@@ -36,6 +40,19 @@ class Visit:
         assert answer.status_code == 200, answer.text
         self.clock += HASTY_S
         return answer.text
+
+    def patience(self, seconds: float) -> None:
+        """Wait at most so many s for what is being worked out."""
+        self._thinker.ask(seconds)
+
+    def mark(self) -> str:
+        """What a page that begins to listen is told first."""
+        given = {"Host": f"{self.door.address}:{self.door.port}"}
+        answer = self._client.open("/news", headers=given, buffered=False)
+        told = next(iter(answer.iter_encoded())).decode()
+        answer.close()
+        assert (answer.mimetype, told[:6], told[-2:]) == ("text/event-stream", "data: ", "\n\n")
+        return told[6:-2]
 
     def tap(self, outcome: str, run: int, **fields: str) -> TestResponse:
         """The form, sent from the page itself."""

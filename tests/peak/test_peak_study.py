@@ -9,6 +9,7 @@ from planner import Study
 from planner.domain.dialling import dial_minutes
 from planner.errors import RecordError
 from planner.gate import gate_of
+from planner.models.joint.response import response_of
 from planner.peak.search import peak_search
 from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
@@ -176,3 +177,19 @@ def test_a_dear_crash_makes_it_careful() -> None:
         assert proposal is not None
         asked.append(proposal.pass_probability)
     assert asked[1] > asked[0]
+
+
+def test_what_knobs_give_covers_the_truth(evening: tuple[Study, EveningRig]) -> None:
+    """Against the rig's noise-free score: at least seven of nine 90 % intervals hold it."""
+    study, rig = evening
+    response = response_of(study.history)
+    assert response is not None
+    keep = study.recommendation().settings
+    right = 0
+    for knob in rig.knobs.values():
+        at = [{**keep, knob.name: value} for value in (knob.stock, knob.values[-1])]
+        rows = response.coordinates(at)
+        mean, sd = response.rise(rows[1:], rows[:1])
+        missed = rig.log_gain(at[1]) - rig.log_gain(at[0]) - mean[0]
+        right += abs(missed) <= 1.645 * sd[0]
+    assert right >= 7

@@ -36,6 +36,7 @@ def test_the_curve_is_the_tabulated_one(exponent, volts, told):
     assert speed(volts, exponent) == pytest.approx(told, abs=1e-4)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("exponent", [1.0, 1.3, 2.0])
 def test_the_frontier_is_the_curve_within_a_step(exponent):
     """At every voltage asked about, the clock kept holds, and one step more is at the curve."""

@@ -152,3 +152,17 @@ def test_budworm_doses(killed: float, dose: float) -> None:
     prior = np.repeat(best, males.weights.shape[1], axis=1)
     females = posterior(males.grid, prior, budworms(FEMALE))
     assert mode(females)[1] == pytest.approx(dose, abs=1.5 * females.grid.cell)
+
+
+# MIL-STD-331 App. G, p. 228 (as transcribed in the R package gonogo): Neyer's test of 20 parts.
+STIMULI = (1.00, 1.20, 1.40, 1.80, 2.60, 4.20, 3.40, 3.80, 4.00, 4.10)
+STIMULI += (4.28, 4.52, 5.55, 5.24, 6.37, 6.08, 7.38, 7.09, 6.89, 6.74)
+FIRED = (0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 1, 0, 1, 0, 1, 1, 1, 1)
+
+
+def test_twenty_single_shots() -> None:
+    """Normal fit by maximum likelihood, worked outside the code: mean 5.392185, sd 1.041225."""
+    shots = zip(STIMULI, FIRED, strict=True)
+    seen = Counter(Observation(x, 0.0, 1.0) if y else Observation(x, 1.0, None) for x, y in shots)
+    found = fitted(probit(tuple(log_spaced(0.7, 1.5, 200))), seen, 9, 0.1, 0.5)
+    assert mode(found) == pytest.approx((1.041225, 5.392185), abs=0.02)

@@ -71,6 +71,7 @@ def test_the_edge_is_reported_in_the_bracket(timing: str, strategy: str) -> None
     assert 7.5 <= edge.interval[1] <= 12.5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("strategy", "most"), [("bayes", 0.05), ("bisection", 0.15)])
 def test_one_lucky_pass_is_not_stability(strategy: str, most: float) -> None:
     """Module y17 passed 14 of 52 runs at 7.5 ns. Its first run there is a lucky pass, then it

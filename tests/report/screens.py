@@ -9,7 +9,6 @@ from planner.domain.mains import Code, Mains
 from planner.domain.memory import Standard
 from planner.models.plans import hours_for, plans_for
 from planner.models.scores.comparison import compared
-from planner.models.scores.gap import gap_table
 from planner.peak.alternatives import Alternative
 from planner.peak.blame import Blame
 from planner.peak.forecast import Forecast
@@ -127,7 +126,7 @@ def _recorded(number: int) -> Callable[[int], str]:
 
 
 def _gap(study: Study, width: int, *beat: tuple[str, float]) -> str:
-    table = gap_table(study.history, "loop", beat)
+    table = study.gap(beat=beat)
     assert table is not None
     return gap_text(study.history.definition, table, width)
 

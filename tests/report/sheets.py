@@ -13,7 +13,8 @@ from planner.history import History
 from planner.models.claim import Claim
 from planner.models.findings import Recommendation
 from planner.report.sheet.gather import search_of, sheet_of
-from planner.report.sheet.nouns import Attached, Sheet
+from planner.report.sheet.nouns import Sheet
+from planner.report.written.blocks import Attached
 from tests.report.frontiers import CLOCKS, along
 from tests.report.values import BEST, EVERYDAY, GUESS, HEAD, evening, fresh
 

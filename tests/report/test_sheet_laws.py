@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from planner import Study
 from planner.domain.quantity import format_number
 from planner.report.sheet.document import sheet_document
+from planner.report.sheet.forms import markdown_text
 from planner.report.sheet.gather import search_of, sheet_of
-from planner.report.sheet.markdown import markdown_text
 from planner.report.sheet.nouns import Sheet
 from planner.report.text.documents import json_text
 from planner.trade.cost import Cost
@@ -79,6 +79,7 @@ def sheet_without_search(study: Study) -> Sheet:
     return sheet_of(study.history, None, study.head)
 
 
+@pytest.mark.slow
 @settings(max_examples=150)
 @given(stories)
 def test_every_number_of_a_claim_is_in_the_ledger(story: list[tuple[str, Facts]]) -> None:
@@ -110,6 +111,7 @@ def _check_claim(claim: Facts, run: Told, runs: list[Told]) -> None:
     assert claim["repeats"] == (None if noise is None else pytest.approx(noise, rel=1e-9))
 
 
+@pytest.mark.slow
 @settings(max_examples=150)
 @given(stories)
 def test_what_cannot_be_claimed_never_is(story: list[tuple[str, Facts]]) -> None:

@@ -1,5 +1,6 @@
 """Claim rules on the settings sheet: met, not met, not seen."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -42,6 +43,20 @@ def test_sub_scores_must_be_of_the_one_run() -> None:
     whole = {"shade": 1, "pack": 2}
     assert standing({"subscores": True}, subscores=whole) == [(True, "of run 1")]
     assert standing({"subscores": True}, subscores={"shade": 1}) == [(False, "not recorded: pack")]
+
+
+def test_sub_scores_that_were_named_later_lack_all_the_same(tmp_path: Path) -> None:
+    """A run from before they stood in study.toml does not meet the rule by knowing of none."""
+    file = tmp_path / "box" / "study.toml"
+    text = '[[knob]]\nname = "clock"\nlow = 1\nhigh = 9\nstep = 1\nstock = 3\n'
+    text += '[claim_rules]\nsubscores = true\n[[workload]]\nname = "loop"\n'
+    (tmp_path / "given.toml").write_text(text, encoding="utf-8")
+    study = Study.create(tmp_path / "given.toml", store=file.parent)
+    run = study.record("pass", settings={"clock": 4}, score=100, subscores={"shade": 1})
+    file.write_text(text + 'subscores = ["shade", "pack"]\n', encoding="utf-8")
+    assert study.adopt()
+    (judged,) = judged_rules(study.history, run, ())
+    assert (judged.met, judged.why) == (False, "not recorded: pack")
 
 
 def test_readings_and_pictures_must_be_there() -> None:

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from planner.report.sheet.blocks import Heading
-from planner.report.sheet.markdown import escaped, markdown_text
-from planner.report.sheet.page import page_text
-from planner.report.sheet.plain import one_line
+from planner.report.sheet.forms import markdown_text, page_text
 from planner.report.sheet.words import blocks_of
+from planner.report.written.blocks import Heading
+from planner.report.written.markdown import escaped
+from planner.report.written.plain import one_line
 from tests.report.sheets import EVIL, SHEETS
 
 GOLDEN = Path(__file__).parent / "golden_sheets"

@@ -7,9 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from planner.domain.event import Event, Kind
+from planner.store.address import parse_address
 from planner.store.file import FileLedger
 from planner.store.lines import EMPTY, encode
 from planner.store.memory import MemoryLedger
+from planner.store.server import ServerLedger
+from tests.postgres import server_url
 
 TIME = "2026-01-02T20:30:00+00:00"
 
@@ -87,4 +90,18 @@ class InFile:
         return self._path.read_bytes() if self._path.exists() else b""
 
 
-STORES = {"memory": InMemory, "file": InFile}
+class OnServer:
+    """A ledger in PostgreSQL as the exam sees it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.url = server_url()
+        self.ledger = self.reopen()
+
+    def reopen(self) -> ServerLedger:
+        return ServerLedger(parse_address(self.url))
+
+    def kept(self) -> bytes:
+        return b"".join(self.reopen().lines())
+
+
+STORES = {"memory": InMemory, "file": InFile, "server": OnServer}

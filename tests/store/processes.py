@@ -11,8 +11,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from planner.errors import LedgerConflict, LedgerUnwritable
+from planner.store.address import is_address, parse_address
 from planner.store.disk import locked
 from planner.store.file import FileLedger
+from planner.store.server import ServerLedger
 from tests.store.makers import event
 
 ROOT = Path(__file__).parents[2]
@@ -40,7 +42,7 @@ class Child:
 
 
 @contextmanager
-def started(job: str, path: Path, *arguments: object) -> Iterator[Child]:
+def started(job: str, path: Path | str, *arguments: object) -> Iterator[Child]:
     """A child at `job`, ready to go; ended when the block ends."""
     command = [sys.executable, "-m", __name__, job, str(path), *map(str, arguments)]
     with subprocess.Popen(
@@ -68,9 +70,10 @@ def ready() -> None:
     sys.stdin.readline()
 
 
-def write(path: Path, name: str = "w", count: str = "1000000") -> None:
+def write(place: str, name: str = "w", count: str = "1000000") -> None:
     """Append `count` entries, each again until it is first, and tell each that is confirmed."""
-    ledger = FileLedger(path, timeout=60)
+    server = is_address(place)
+    ledger = ServerLedger(parse_address(place)) if server else FileLedger(Path(place), timeout=60)
     ready()
     for number in range(int(count)):
         token = f"{name}{number}"
@@ -83,19 +86,19 @@ def write(path: Path, name: str = "w", count: str = "1000000") -> None:
         tell(token)
 
 
-def hold(path: Path) -> None:
+def hold(path: str) -> None:
     """Hold the ledger's lock until the parent says so or ends this process."""
-    with locked(path, 5):
+    with locked(Path(path), 5):
         ready()
 
 
-def fill(path: Path) -> None:
+def fill(path: str) -> None:
     """Append until the system's limit on file sizes is met, and tell how that ended."""
     import resource
 
     _, most = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (5000, most))
-    ledger = FileLedger(path)
+    ledger = FileLedger(Path(path))
     ready()
     try:
         while True:
@@ -108,4 +111,4 @@ def fill(path: Path) -> None:
 JOBS: dict[str, Callable[..., None]] = {"write": write, "hold": hold, "fill": fill}
 
 if __name__ == "__main__":
-    JOBS[sys.argv[1]](Path(sys.argv[2]), *sys.argv[3:])
+    JOBS[sys.argv[1]](*sys.argv[2:])

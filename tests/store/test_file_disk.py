@@ -168,5 +168,5 @@ def test_a_place_is_memory_or_a_folder(tmp_path):
     for place in (tmp_path / "one", str(tmp_path / "two")):
         new_place(place, "")
         assert open_place(place).ledger.read() == ()
-    with pytest.raises(InputError, match="postgresql://"):
+    with pytest.raises(InputError, match="expected the study's name after #"):
         new_place("postgresql://bench@host/studies", "")

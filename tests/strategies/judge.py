@@ -52,8 +52,13 @@ def on_grid(knob: Mapping[str, Any], value: object) -> bool:
     """Whether the value is one of the knob's."""
     if knob["harder"] == "choice":
         return value in knob["choices"]
-    low, high, step = (exact(float(knob[key])) for key in ("low", "high", "step"))
-    return low <= exact(value) <= high and (exact(value) - low) % step == 0
+    return _stands(value, *(float(knob[key]) for key in ("low", "high", "step")))
+
+
+@cache
+def _stands(value: float, low: float, high: float, step: float) -> bool:
+    first, last = exact(low), exact(high)
+    return first <= exact(value) <= last and (exact(value) - first) % exact(step) == 0
 
 
 def numbers_of(tables: Tables, setting: Setting) -> dict[str, Fraction]:

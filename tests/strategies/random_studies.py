@@ -143,3 +143,11 @@ def random_setting(rng: np.random.Generator, tables: Tables) -> Setting:
     elif odd < 0.01:
         setting["stranger"] = 1.0
     return setting
+
+
+def can_have_run(tables: Tables, setting: Setting) -> bool:
+    """Whether a run may be recorded there: every knob named, no unknown word, no half clock."""
+    knobs = {knob["name"]: knob for knob in tables["knob"]}
+    if setting.keys() != knobs.keys() or "z" in setting.values():
+        return False
+    return all(v % 1 == 0 for n, v in setting.items() if knobs[n]["unit"] == "clocks")

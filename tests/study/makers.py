@@ -24,7 +24,7 @@ TIMING = {
     "change_minutes": 0.5,
 }
 READINGS = [{"name": "hot", "unit": "C", "stop": 95}, {"name": "room", "unit": "C"}]
-NOT_TOLD = ("number", "bench", "boot_mark", "time")
+NOT_TOLD = ("number", "bench", "boot_mark", "time", "entry")
 
 
 def bench_tables(**study: Any) -> dict[str, Any]:
@@ -56,7 +56,8 @@ def look(proposal: Proposal | None) -> dict[str, Any] | None:
     """All that a proposal says but number, bench, boot and time."""
     if proposal is None:
         return None
-    return {k: v for k, v in dataclasses.asdict(proposal).items() if k not in NOT_TOLD}
+    told = {**dataclasses.asdict(proposal), "terms": proposal.terms.body}
+    return {k: v for k, v in told.items() if k not in NOT_TOLD}
 
 
 def facts(run: Run) -> dict[str, Any]:

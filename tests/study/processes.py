@@ -12,13 +12,14 @@ from pathlib import Path
 from typing import Any
 
 from planner import Study
+from planner.bench import bench_name
 from planner.errors import RecordError
 from tests.study.makers import look
 
 ROOT = Path(__file__).parents[2]
 
 
-def _started(job: str, folders: Sequence[Path], **environment: str) -> subprocess.Popen[str]:
+def _started(job: str, folders: Sequence[Path | str], **environment: str) -> subprocess.Popen[str]:
     return subprocess.Popen(
         [sys.executable, "-m", __name__, job, *map(str, folders)],
         cwd=ROOT,
@@ -29,9 +30,12 @@ def _started(job: str, folders: Sequence[Path], **environment: str) -> subproces
     )
 
 
-def ran_together(job: str, folder: Path, count: int = 2) -> list[Any]:
+def ran_together(
+    job: str, folder: Path | str, count: int = 2, own_names: bool = False
+) -> list[Any]:
     """What several processes tell that were let go at the same time."""
-    processes = [_started(job, [folder]) for _ in range(count)]
+    benches = [{"PLANNER_BENCH": f"bench {i}"} if own_names else {} for i in range(count)]
+    processes = [_started(job, [folder], **bench) for bench in benches]
     for process in processes:
         assert process.stdout.readline() == "ready\n"
     for process in processes:
@@ -42,7 +46,7 @@ def ran_together(job: str, folder: Path, count: int = 2) -> list[Any]:
 
 def asked_in(folders: Sequence[Path], **environment: str) -> list[Any]:
     """The next proposal of each folder, as a process of that environment looks at it."""
-    process = _started("look", folders, **environment)
+    process = _started("look", folders, PLANNER_BENCH=bench_name(), **environment)
     told, _ = process.communicate("go\n", timeout=60)
     return json.loads(told.removeprefix("ready\n"))
 
@@ -81,12 +85,21 @@ def _evening(folder: str) -> Any:
     return told
 
 
+def _bench(place: str) -> Any:
+    """Asks and tells in turns, as one bench of several."""
+    study, numbers = Study.open(place), []
+    while len(numbers) < 4 and (asked := study.next()) is not None:
+        numbers.append(study.record("pass", number=asked.number).number)
+    return numbers
+
+
 JOBS: dict[str, Callable[..., Any]] = {
     "look": _look,
     "next": _next,
     "answer": _answer,
     "own": _own,
     "evening": _evening,
+    "bench": _bench,
 }
 
 if __name__ == "__main__":

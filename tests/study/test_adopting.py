@@ -7,7 +7,9 @@ import pytest
 
 from planner import Study
 from planner.domain.event import Kind
+from planner.entries.definitions import defined_entry
 from planner.errors import DefinitionError, StudyMissing
+from planner.history import History
 from tests.domain.makers import clock, mode, tables
 from tests.study.makers import bench_tables, events_of, on_disk, write
 
@@ -33,6 +35,27 @@ def test_nothing_edited_nothing_written(folder: Path) -> None:
     assert study.adopt() is False
     assert study.head == head
     assert Study.create(bench_tables()).adopt() is False
+
+
+def test_two_windows_that_take_an_edit_over_at_once_write_it_once(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Between looking and writing the other one has taken it over: nothing is left to do."""
+    one, other = on_disk(folder), Study.open(folder)
+    write(folder, with_knob(high=4900))
+    meanwhile = [other.adopt]
+
+    def entry(known: History | None, text: str) -> dict[str, Any]:
+        if meanwhile:
+            assert meanwhile.pop()() is True
+        return defined_entry(known, text)
+
+    monkeypatch.setattr("planner.journal.defined_entry", entry)
+    assert one.adopt() is False
+    assert [event.kind for event in events_of(one)] == [Kind.DEFINED, Kind.DEFINED]
+    assert (
+        one.history.definition.knobs["clock"].grid == other.history.definition.knobs["clock"].grid
+    )
 
 
 def test_the_whole_text_is_kept(folder: Path) -> None:

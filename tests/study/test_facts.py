@@ -41,6 +41,16 @@ def test_all_that_can_be_told_is_kept(study: Study) -> None:
     assert study.history.runs == (run,)
 
 
+def test_whole_clocks_have_no_halves(study: Study) -> None:
+    """A slip where a knob counts whole clocks; a clock in MHz may lie between its steps."""
+    with pytest.raises(RecordError, match=r"timing = '36.5': expected whole clocks"):
+        study.record("pass", settings={"timing": "36.5"})
+    with pytest.raises(RecordError, match=r"timing = 36.5: expected whole clocks"):
+        study.record("pass", settings={"timing": 40}, actual={"timing": 36.5})
+    assert not study.history.runs
+    assert study.record("pass", settings={"clock": 4312.5}).ran["clock"] == 4312.5
+
+
 @pytest.mark.parametrize(
     ("outcome", "facts", "said"),
     [

@@ -16,6 +16,7 @@ def holds(clock: float, volts: float) -> bool:
     return clock <= speed(volts, 1.3)
 
 
+@pytest.mark.slow
 def test_it_closes_with_figures_and_keeps_the_highest_everyday_clock():
     study = Study.create(definition())
     drive(study, holds)
@@ -28,6 +29,7 @@ def test_it_closes_with_figures_and_keeps_the_highest_everyday_clock():
     assert study.frontier().best == 1.2
 
 
+@pytest.mark.slow
 def test_nothing_above_everyday_is_proposed_until_it_is_accepted():
     """Then it is proposed, marked, and the everyday result stands beside it."""
     study = Study.create(definition())
@@ -76,6 +78,7 @@ def test_asked_twice_it_gives_the_same_and_survives_a_restart(tmp_path):
     assert again.settings == first.settings
 
 
+@pytest.mark.slow
 def test_bisection_searches_each_voltage_alone():
     """A strategy without a model asks about one voltage until it is done with it."""
     study = Study.create(definition(strategy="bisection"))
@@ -91,6 +94,7 @@ def test_bisection_searches_each_voltage_alone():
     )
 
 
+@pytest.mark.slow
 def test_a_claim_is_confirmed_at_the_point_to_keep():
     """With a confidence asked for, the passes owed are run there before it closes."""
     study = Study.create(definition(confidence=0.5))
@@ -197,6 +201,7 @@ def test_the_chance_lies_in_its_interval():
     assert best.interval[0] <= best.pass_probability <= best.interval[1]
 
 
+@pytest.mark.slow
 def test_an_untried_voltage_at_own_risk_is_not_preferred_to_a_sounder_one():
     """A pass at less voltage bears a value out above it; where it is in doubt it is not kept."""
     study = Study.create(definition())

@@ -44,6 +44,15 @@ def test_a_boot_loses_what_was_set_live() -> None:
     assert study.record("pass", settings={}).settings == SET | {"clock": 4200}
 
 
+def test_what_is_put_back_is_what_was_set_live() -> None:
+    """As drive tells after its restore: no boot, no run, and firmware knobs stay."""
+    study = after("pass")
+    boot = study.history.boot
+    study.restored()
+    assert study.history.machine == SET | {"clock": 4200}
+    assert (study.history.boot, len(study.history.runs)) == (boot, 1)
+
+
 def test_a_boot_told_with_a_run_is_a_boot() -> None:
     """Whether it is told by itself or as a fact of the run after it."""
     apart, together = after("pass"), after("pass")

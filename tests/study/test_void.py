@@ -33,6 +33,7 @@ def test_voided_is_never_run(told: list[Facts], slips: list[tuple[int, Facts]]) 
     assert look(slipped.next()) == look(clean.next())
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(histories, runs())
 def test_recorded_as_void_is_amended_to_void(told: list[Facts], slip: Facts) -> None:

@@ -54,6 +54,7 @@ def test_clopper_pearson_equals_scipy(runs: int, confidence: float) -> None:
         assert clopper_pearson(failures, runs, confidence) == pytest.approx((low, high), abs=1e-9)
 
 
+@pytest.mark.slow
 @given(counts, confidences)
 def test_clopper_pearson_contains_the_rate(count: tuple[int, int], confidence: float) -> None:
     """The observed rate lies within, and passes mirror failures."""
@@ -64,6 +65,7 @@ def test_clopper_pearson_contains_the_rate(count: tuple[int, int], confidence: f
     assert (1 - mirrored[1], 1 - mirrored[0]) == pytest.approx((low, high), abs=1e-12)
 
 
+@pytest.mark.slow
 @given(counts, confidences, confidences)
 def test_intervals_widen_with_confidence(count: tuple[int, int], one: float, other: float) -> None:
     """More confidence never gives a narrower interval, exact or Wilson's."""
@@ -74,6 +76,7 @@ def test_intervals_widen_with_confidence(count: tuple[int, int], one: float, oth
         assert wide[1] >= narrow[1] - 1e-12
 
 
+@pytest.mark.slow
 @given(st.integers(1, 40), st.floats(0.001, 0.999), st.floats(0.5, 0.99))
 def test_clopper_pearson_covers_what_it_promises(
     runs: int, failing: float, confidence: float

@@ -1,5 +1,7 @@
 """Sequential tests: limits as published, mean lengths by another way of counting."""
 
+from math import log
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -14,6 +16,13 @@ def test_limits_of_the_handbook_example() -> None:
     """NIST e-Handbook 6.2.6: h1 0.939, h2 1.205, s 0.0397 (printed digits from memory)."""
     assert HANDBOOK.heights == pytest.approx((0.938862, 1.205379), abs=1e-6)
     assert HANDBOOK.slope == pytest.approx(0.039747, abs=1e-6)
+
+
+def test_limits_are_of_the_likelihood_ratio() -> None:
+    """ln 18 above, ln 0.105263 below (Wald: (1 - beta) / alpha, beta / (1 - alpha))."""
+    k = log(0.10 * 0.99 / (0.01 * 0.90))
+    below, above = HANDBOOK.heights
+    assert (k * above, k * -below) == pytest.approx((log(18), log(0.105263)), abs=1e-5)
 
 
 def test_decisions_of_the_handbook_example() -> None:
@@ -64,6 +73,7 @@ def test_course_equals_played_tests() -> None:
     assert course.accepts == pytest.approx(accepted.mean(), abs=4 * 0.5 / 20_000**0.5)
 
 
+@pytest.mark.slow
 @given(st.floats(0.01, 0.2), st.floats(0.05, 0.4), st.floats(0.02, 0.3), st.floats(0.02, 0.3))
 def test_true_risks_add_up_to_no_more_than_stated(
     good: float, more: float, alpha: float, beta: float

@@ -7,7 +7,7 @@ import typer
 
 from planner.cli.arguments import Json, StudyName
 from planner.cli.console import out, out_json, width
-from planner.cli.studies import open_study
+from planner.cli.studies import open_as_edited
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def command(
     else:
         assert typed.standard is not None  # a rate is typed with it
         timings, title = typed.timings(typed.standard, typed.rate, {}), "As typed"
-    moved = None if at is None else timings.at(parse_rate(at, f"--at {at}"))
+    moved = None if at is None else timings.at(parse_rate(at, "--at"))
     explained = Explained(timings, title, moved, _gigabits(density, timings))
     if json:
         from planner.report.text.documents import json_text  # numpy comes with it
@@ -76,7 +76,7 @@ def _of_study(typed: "Typed", name: str | None, of: str | None) -> tuple["Timing
     """The timings of a study's setting, with what was typed in their place."""
     from planner.trade.timing.of_setting import clocks_of, rate_of
 
-    history = open_study(name).study.history
+    history = open_as_edited(name).study.history
     definition = history.definition
     setting, what = _setting(history, of)
     standard = typed.standard or definition.rig.memory
@@ -120,5 +120,8 @@ def _gigabits(given: str | None, timings: "Timings") -> int | None:
     known = REFRESH_NS[timings.standard]
     if match is None or int(match[1]) not in known:
         sizes = ", ".join(map(str, known))
-        raise InputError(f"--density {given!r}: expected one of {sizes} (Gb, {timings.standard})")
+        raise InputError(
+            f"--density {given!r}: expected one of {sizes} (Gb, {timings.standard}); no open source"
+            " tells the others, the module's own SPD bytes do (planner timing read)"
+        )
     return int(match[1])

@@ -108,21 +108,32 @@ class Curve:
     def predict(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
         drawn, cross = self._drawn(at, room)
-        own = (1 - _bump(at) ** 2) @ (_DEPARTURE * self.spans) ** 2
+        variance = drawn.var(axis=1) + np.maximum(self._own(at) - (cross**2).sum(axis=0), 0.0)
+        return drawn.mean(axis=1) + self.scores[0], _root(variance)
+
+    def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
+        """The same of the log score at (m, q) over that at one place, (1, q)."""
+        drawn, cross = self._drawn(np.concatenate([at, over]), ROOM)
+        drawn, cross = drawn[:-1] - drawn[-1:], cross[:, :-1] - cross[:, -1:]
+        own = self._own(at) + self._own(over) - 2 * self._departure(at, over)[:, 0]
         variance = drawn.var(axis=1) + np.maximum(own - (cross**2).sum(axis=0), 0.0)
-        return drawn.mean(axis=1) + self.scores[0], np.sqrt(np.maximum(variance, 1e-12))
+        return drawn.mean(axis=1), _root(variance)
+
+    def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
+        """Log score over the first run's in each draw (m, s), whitened cross covariance (n, m)."""
+        warmth = np.full(len(at), (room - ROOM) / 10)
+        cross = self._whitener @ self._departure(self.seen, at)
+        drawn = self._design(at, warmth) @ self.draws.T + cross.T @ self._missed
+        return drawn, np.asarray(cross)
+
+    def _own(self, at: Array) -> Array:
+        """Variance of the departures before any run, shape (m,)."""
+        return np.asarray((1 - _bump(at) ** 2) @ (_DEPARTURE * self.spans) ** 2)
 
     def draw(self, at: Array, room: float, which: NDArray[np.intp]) -> Array:
         """Draws of the log score, their own departures left out, (s,) of numbers -> (s, m)."""
         drawn, _ = self._drawn(at, room)
         return np.asarray(drawn.T[which % len(self.draws)] + self.scores[0])
-
-    def _drawn(self, at: Array, room: float) -> tuple[Array, Array]:
-        """Mean log score under each draw (m, s), and the whitened cross covariance (n, m)."""
-        warmth = np.full(len(at), (room - ROOM) / 10)
-        cross = self._whitener @ self._departure(self.seen, at)
-        drawn = self._design(at, warmth) @ self.draws.T + cross.T @ self._missed
-        return drawn, np.asarray(cross)
 
     def _design(self, at: Array, warmth: Array) -> Array:
         return np.column_stack([at * self.spans, warmth, np.ones(len(at))])
@@ -135,6 +146,10 @@ class Curve:
             from_stock = _bump(one[:, q])[:, None] * _bump(two[:, q])[None, :]
             total += scale**2 * (np.exp(-0.5 * apart**2) - from_stock)
         return total
+
+
+def _root(variance: Array) -> Array:
+    return np.asarray(np.sqrt(np.maximum(variance, 1e-12)))
 
 
 def _bump(at: Array) -> Array:

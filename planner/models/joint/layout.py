@@ -16,8 +16,17 @@ import numpy as np
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value, Where
+from planner.domain.quantity import conversion, is_clocks
 from planner.models.hazard import Array
+from planner.trade.heat.silicon import elasticity
 from planner.trade.timing.names import stays_in_clocks
+
+_HEAT = 0.25
+"""Of what the voltage gains, lost to the heat that it makes (common practice, no source)."""
+_LEAST_VOLTS = 0.5
+"""Less is an offset, or no part's supply."""
+_OTHER_SUPPORT = 0.6
+"""Elasticity under supports that are no voltage."""
 
 
 @dataclass(frozen=True)
@@ -156,16 +165,22 @@ def _risk(definition: Definition, knob: Knob, supports: Sequence[Support]) -> Ri
 
 
 def _likely_gain(knob: Knob, support: Support) -> float:
-    """Between what the alpha-power law lets a clock gain, and a quarter of the range."""
+    """Between what physics lets a clock gain, and a quarter of the range."""
     assert knob.grid is not None, knob.name
     stock = _number(knob.stock, knob.grid.low)
     width = max(knob.grid.high - knob.grid.low, knob.grid.step)
-    physical = 0.6 * abs(stock) * support.unit / width
+    physical = _net_elasticity(support) * abs(stock) * support.unit / width
     return float(np.sqrt(max(physical, 0.02) * 0.25))
 
 
+def _net_elasticity(support: Support) -> float:
+    """By the alpha-power law, less what the added heat takes; of a voltage that is no offset."""
+    volts = support.stock * (conversion(support.knob.unit, "V") or 0.0)
+    return (1 - _HEAT) * elasticity(volts) if volts >= _LEAST_VOLTS else _OTHER_SUPPORT
+
+
 def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
-    if knob.harder is not Harder.DOWN or knob.unit.lower() not in ("clocks", "clock", "t", "tck"):
+    if knob.harder is not Harder.DOWN or not is_clocks(knob.unit):
         return None
     if stays_in_clocks(knob.name):
         return None

@@ -62,6 +62,15 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
+    def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
+        """The same of the log score at (m, q) over that at one place, (1, q)."""
+        mean, variance = np.zeros(len(at)), np.zeros(len(at))
+        for weight, curve in zip(self.weights, self.curves, strict=True):
+            each, sd = curve.rise(at, over)
+            mean += weight * each
+            variance += (weight * sd) ** 2
+        return mean, np.sqrt(variance)
+
     def draw(self, at: Array, room: float, rng: np.random.Generator, count: int) -> Array:
         """Draws of what the log score would be at coordinates (m, q), shape (count, m)."""
         found = np.full((count, len(at)), self.level)

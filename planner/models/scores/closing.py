@@ -1,22 +1,19 @@
 """What would close a gap: a rise of one sub-score, or steps of one knob."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from math import ceil, floor, inf, log
+from math import ceil, floor, log
 
 from planner.domain.knob import Knob, Setting, Value
 from planner.gate import gate_of
 from planner.history import History
-from planner.models.edge_search import EdgeSearch
+from planner.models.scores.answering import Answering, Holding
 from planner.models.scores.composite import Composite
-from planner.models.scores.response import Response, Slope
+from planner.models.scores.trying import in_time, reaches
 from planner.trade.scores.combined import needed_part, total
-from planner.trade.student import t_cdf
 
 _FARTHEST = 1000
 """Steps beyond which a knob does not close a gap."""
-_TAIL = 1.645
-"""Standard errors to either end of a 90 % interval."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,20 +45,10 @@ class KnobGap:
     """That a nominal run holds there; None: no edge is worked out for it."""
     minutes: float | None
     """Expected minutes of such a run, all in."""
-
-
-def steps_to_close(ratio: float, slope: Slope) -> tuple[float, tuple[float, float]]:
-    """Steps of a knob that multiply the score by `ratio`, and their 90 % interval.
-
-    The interval has no end where the slope may be nought.
-    """
-    wanted = log(ratio)
-    steps = wanted / slope.per_step if slope.per_step else inf
-    ends = (slope.per_step - _TAIL * slope.error, slope.per_step + _TAIL * slope.error)
-    if ends[0] <= 0 <= ends[1]:
-        return steps, (-inf, inf)
-    low, high = sorted(wanted / end for end in ends)
-    return steps, (low, high)
+    tries: int | None
+    """Such runs that the minutes left are enough for; None: no bound, or no chance is known."""
+    in_time: float | None
+    """Chance that one of those tries holds and comes to the score; None: there is none."""
 
 
 def part_gaps(
@@ -78,39 +65,42 @@ def part_gaps(
 
 def knob_gaps(
     history: History,
-    search: EdgeSearch | None,
+    holding: Callable[[Setting], Holding | None],
     setting: Setting,
-    response: Response,
+    response: Answering,
     score: float,
+    minutes_left: float | None = None,
 ) -> tuple[KnobGap, ...]:
     """Each knob's own way from a setting to a score, the shortest first.
 
-    Knobs whose slope is not told from none are left out. `search`: of the study's knob, where the
-    study is after its edge.
+    Knobs whose slope is not told from none are left out.
     """
-    gate, found = gate_of(history), []
+    found = []
     for slope in response.slopes:
-        steps, interval = steps_to_close(score / response.score(), slope)
+        steps, interval = response.steps_to(slope, score / response.score())
         if not slope.known or abs(steps) > _FARTHEST:
             continue
         knob = history.definition.knobs[slope.knob]
         value, whole = _reached(knob, setting, steps)
-        level, error = response.after(slope.knob, whole)
         there = None if value is None else {**setting, knob.name: value}
-        edge = (
-            search if there is not None and search is not None and _serves(search, there) else None
-        )
-        at = float(value) if edge is not None and value is not None else 0.0
+        permitted = there is not None and gate_of(history).permits(there)
+        level = response.after(slope.knob, whole)
+        held = holding(there) if there is not None and permitted else None
+        tries = None
+        if held is not None and minutes_left is not None:
+            tries = floor(minutes_left / held.minutes)
         found.append(
             KnobGap(
                 knob=slope.knob,
                 steps=steps,
                 interval=interval,
                 value=value,
-                permitted=there is not None and gate.permits(there),
-                beats=_reaches(level, error, response.freedom, log(score)),
-                pass_probability=None if edge is None else edge.chance(at),
-                minutes=None if edge is None else edge.minutes(at),
+                permitted=permitted,
+                beats=reaches(level, log(score)),
+                pass_probability=None if held is None else held.chance,
+                minutes=None if held is None else held.minutes,
+                tries=tries,
+                in_time=None if not (held and tries) else in_time(held, level, log(score), tries),
             )
         )
     return tuple(sorted(found, key=lambda gap: abs(gap.steps)))
@@ -122,15 +112,3 @@ def _reached(knob: Knob, setting: Setting, steps: float) -> tuple[Value | None, 
     place = ceil(start + steps - 1e-9) if steps > 0 else floor(start + steps + 1e-9)
     inside = 0 <= place < len(knob.values)
     return knob.values[place] if inside else None, place - start
-
-
-def _serves(search: EdgeSearch, setting: Setting) -> bool:
-    """Whether the search's edge holds at a setting: only its own knob differs."""
-    own = search.knob.name
-    return all(search.base.get(name) == value for name, value in setting.items() if name != own)
-
-
-def _reaches(level: float, error: float, freedom: int, goal: float) -> float:
-    if not error:
-        return float(level >= goal)
-    return t_cdf((level - goal) / error, freedom)

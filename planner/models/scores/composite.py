@@ -46,26 +46,36 @@ def composite_of(workload: Workload, scored: Scored) -> Composite:
         [score_of(r) for r in whole],
         [{n: r.subscores[n] for n in names} for r in whole],
     )
-    if workload.combine is not None and all(w is not None for _, w in workload.subscores):
-        weights = scaled_weights(workload.combine, {n: w or 0.0 for n, w in workload.subscores})
-        missed = [
-            total(workload.combine, weights, p) - t for p, t in zip(parts, totals, strict=True)
-        ]
+    if (told := told_rule(workload)) is not None:
+        rule, weights = told
+        missed = [total(rule, weights, p) - t for p, t in zip(parts, totals, strict=True)]
         misfit = sqrt(sum(m * m for m in missed) / len(missed)) if missed else 0.0
-        return Composite(workload.combine, weights, {}, len(whole), misfit, ())
+        return Composite(rule, weights, {}, len(whole), misfit, ())
     from planner.trade.scores.fitting import fit_rule, runs_for_fit  # numpy's linear algebra
 
     needed, lacking = runs_for_fit(len(names)), len(scored.runs) - len(whole)
     if len(whole) < needed:
-        besides = f"; {lacking} more lack some of them" if lacking else ""
+        besides = f"; {lacking} more without some of them" if lacking else ""
+        have = "1 run has" if len(whole) == 1 else f"{len(whole)} runs have"
         raise ValueError(
-            f"{len(whole)} runs have a score and all of {', '.join(names)}{besides}: a fit needs"
-            f" {needed}"
+            f"{have} a score and all of {', '.join(names)}{besides}: a fit needs {needed}"
         )
     fitted = fit_rule(totals, parts, workload.combine)
     best = fitted.best
     others = tuple(fit.rule for fit in fitted.fits[1:])
     return Composite(best.rule, best.weights, best.errors, len(whole), best.prediction, others)
+
+
+def told_rule(workload: Workload) -> tuple[Combining, Mapping[str, float]] | None:
+    """Rule and weights of study.toml; None where one of them is left to a fit.
+
+    Raises:
+        ValueError: weights that do not add up.
+    """
+    if workload.combine is None or any(weight is None for _, weight in workload.subscores):
+        return None
+    given = {name: weight or 0.0 for name, weight in workload.subscores}
+    return workload.combine, scaled_weights(workload.combine, given)
 
 
 def part_names(workload: Workload, scored: Scored) -> tuple[str, ...]:

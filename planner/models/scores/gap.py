@@ -4,17 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.run import Run
-from planner.domain.tables import Aim
 from planner.history import History
-from planner.models.edge_search import EdgeSearch, edge_search
+from planner.models.scores.answering import UNKNOWN, Answering, Ways
 from planner.models.scores.closing import KnobGap, PartGap, knob_gaps, part_gaps
 from planner.models.scores.composite import Composite, composite_of
-from planner.models.scores.response import Response, response_at
-from planner.models.scores.scored import Scored, score_of, scored_runs
+from planner.models.scores.response import response_at
+from planner.models.scores.scored import Drift, Scored, score_of, scored_runs
 from planner.trade.scores.combined import pulls
 from planner.trade.scores.gain import chance_to_reach
 from planner.trade.scores.spread import Sample, one_way
 
+Beat = Sequence[tuple[str, float]]
+"""Scores to beat, by name."""
 _SELDOM = 0.05
 """A score that one more run reaches more often by luck alone lies within the noise."""
 
@@ -51,11 +52,13 @@ class GapTable:
     """Run-to-run standard deviation in points and its degrees of freedom; None: not known."""
     boots: float | None
     """Chance that boots differ so much by chance alone; None: too few boots or repeats tell."""
+    drift: Drift | None
+    """How repeats wandered off as the evening went on; None: they are not seen to."""
     composite: Composite | str
     """How the score is made, or why that is not known."""
     pulls: Mapping[str, float]
     """Share of each sub-score in a small change of the total; empty where it is not known."""
-    response: Response | str
+    response: Answering | str
     """What knobs do to the score, or why that is not known."""
     targets: tuple[Target, ...]
     minutes_left: float | None
@@ -63,17 +66,22 @@ class GapTable:
 
 
 def gap_table(
-    history: History, workload: str, beat: Sequence[tuple[str, float]]
+    history: History, workload: str, beat: Beat, ways: Ways | None = None
 ) -> GapTable | None:
-    """The gap to each score of `beat`, by name; None while nothing claimable was scored."""
+    """The gap to each score of `beat`, by name; None while nothing claimable was scored.
+
+    `ways`: what the study's search says of settings, where it is after this workload.
+    """
     scored = scored_runs(history, workload)
     best = scored.best
     here = None if best is None else scored.sample(best.ran)
     if best is None or here is None:
         return None
-    noise, search = scored.noise(), _search(history, workload)
+    noise, ways = scored.noise(), ways or UNKNOWN
     composite, parts = _composite(history, scored, best)
-    response = response_at(history, scored, best.ran)
+    response = ways.answering(best.ran) or response_at(history, scored, best.ran)
+    minutes = history.definition.goal.minutes
+    left = None if minutes is None else max(0.0, minutes - history.minutes_spent)
 
     def target(name: str, score: float) -> Target:
         gap = score - score_of(best)
@@ -81,34 +89,27 @@ def gap_table(
         steps: tuple[KnobGap, ...] = ()
         if gap > 0 and isinstance(composite, Composite) and parts:
             rises = part_gaps(composite, parts, score / here.mean)
-        if gap > 0 and isinstance(response, Response):
-            steps = knob_gaps(history, search, best.ran, response, score)
+        if gap > 0 and not isinstance(response, str):
+            steps = knob_gaps(history, ways.holding, best.ran, response, score, left)
         luck = None if noise is None else chance_to_reach(score, here, *noise)
         return Target(name, score, gap, luck, rises, steps)
 
     shares: Mapping[str, float] = {}
     if isinstance(composite, Composite) and parts:
         shares = pulls(composite.rule, composite.weights, parts)
-    minutes = history.definition.goal.minutes
     return GapTable(
         workload=workload,
         best=best,
         here=here,
         noise=noise,
         boots=_between_boots(scored, best),
+        drift=scored.drift(),
         composite=composite,
         pulls=shares,
         response=response,
         targets=tuple(target(name, score) for name, score in beat),
-        minutes_left=None if minutes is None else max(0.0, minutes - history.minutes_spent),
+        minutes_left=left,
     )
-
-
-def _search(history: History, workload: str) -> EdgeSearch | None:
-    """The search of the study's knob; None where its edge is not what this workload is run for."""
-    definition = history.definition
-    served = definition.goal.aim is Aim.EDGE and workload == definition.workload.name
-    return edge_search(history) if served else None
 
 
 def _between_boots(scored: Scored, best: Run) -> float | None:

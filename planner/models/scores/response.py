@@ -9,34 +9,20 @@ Source: ordinary least squares, any textbook.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import exp, log
+from math import exp, inf, log
 
 import numpy as np
 
 from planner.domain.knob import Harder, Setting
 from planner.history import History
 from planner.models.hazard import Array
+from planner.models.scores.answering import Level, Slope
 from planner.models.scores.scored import Scored, score_of
 
+TAIL = 1.645
+"""Standard errors to either end of a 90 % interval."""
 _SPARE = 1
 """Degrees of freedom without which no slope is stated."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slope:
-    """What one step of a knob towards harder does to the score."""
-
-    knob: str
-    per_step: float
-    """Change of ln(score), about the relative gain."""
-    error: float
-    """Its standard error."""
-    freedom: int
-
-    @property
-    def known(self) -> bool:
-        """Whether it is told from none: two standard errors."""
-        return abs(self.per_step) > 2 * self.error
 
 
 @dataclass(frozen=True)
@@ -56,13 +42,32 @@ class Response:
         """The score by the line at its setting."""
         return exp(self.level)
 
-    def after(self, knob: str, steps: float) -> tuple[float, float]:
-        """ln(score) that many steps of a knob harder, and the standard error of one run there."""
+    def steps_to(self, slope: Slope, ratio: float) -> tuple[float, tuple[float, float]]:
+        """Steps of a knob that multiply the score by `ratio`, and their 90 % interval."""
+        return straight_steps(slope, ratio)
+
+    def after(self, knob: str, steps: float) -> Level:
+        """That many steps of a knob harder."""
         at = next(i for i, slope in enumerate(self.slopes) if slope.knob == knob)
         row = np.zeros(len(self.slopes) + 1)
         row[0], row[1 + at] = 1.0, steps
-        error = self.noise**2 + float(row @ self.covariance @ row)
-        return self.level + steps * self.slopes[at].per_step, error**0.5
+        error = float(row @ self.covariance @ row) ** 0.5
+        level = self.level + steps * self.slopes[at].per_step
+        return Level(level, error, self.noise, self.freedom)
+
+
+def straight_steps(slope: Slope, ratio: float) -> tuple[float, tuple[float, float]]:
+    """Steps along a straight line that multiply the score by `ratio`, and their 90 % interval.
+
+    The interval has no end where the slope may be nought.
+    """
+    wanted = log(ratio)
+    steps = wanted / slope.per_step if slope.per_step else inf
+    ends = (slope.per_step - TAIL * slope.error, slope.per_step + TAIL * slope.error)
+    if ends[0] <= 0 <= ends[1]:
+        return steps, (-inf, inf)
+    low, high = sorted(wanted / end for end in ends)
+    return steps, (low, high)
 
 
 def response_at(history: History, scored: Scored, setting: Setting) -> Response | str:
@@ -101,6 +106,6 @@ def response_at(history: History, scored: Scored, setting: Setting) -> Response 
     covariance = variance * np.linalg.inv(design.T @ design)
     errors = np.sqrt(np.diag(covariance))
     slopes = tuple(
-        Slope(name, float(solved[i]), float(errors[i]), freedom) for i, name in enumerate(varied, 1)
+        Slope(name, float(solved[i]), float(errors[i])) for i, name in enumerate(varied, 1)
     )
     return Response(slopes, variance**0.5, freedom, float(solved[0]), covariance)

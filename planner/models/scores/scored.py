@@ -7,7 +7,21 @@ from functools import cached_property
 from planner.domain.knob import Setting, Value
 from planner.domain.run import Run
 from planner.history import History
+from planner.trade.scores.drift import drift
 from planner.trade.scores.spread import Sample, pooled_deviation, sample_of
+
+_LATEST = 30
+"""Repeats among which drift is looked for: in longer rows chance alone looks like it too often."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """Repeats that wandered off."""
+
+    since: int
+    """The run from which on they differ."""
+    share: float
+    """By how much of the score, about; negative: lower."""
 
 
 @dataclass(frozen=True)
@@ -33,11 +47,29 @@ class Scored:
 
     def noise(self, subscore: str = "") -> tuple[float, int] | None:
         """Run-to-run standard deviation about each setting's own mean, and degrees of freedom."""
+        samples = [values_of(runs, subscore) for runs in self._settings]
+        return pooled_deviation([sample_of(values) for values in samples if values])
+
+    def drift(self) -> Drift | None:
+        """Whether repeats of settings wandered off together; None: they did not, or are few."""
+        about = []
+        for runs in self._settings:
+            mean = sum(map(score_of, runs)) / len(runs)
+            if len(runs) > 1:
+                about += [(run.number, score_of(run) / mean - 1) for run in runs]
+        latest = sorted(about)[-_LATEST:]
+        found = drift([value for _, value in latest])
+        if found is None:
+            return None
+        return Drift(latest[found.first][0], found.after - found.before)
+
+    @cached_property
+    def _settings(self) -> tuple[list[Run], ...]:
+        """The runs of each setting."""
         settings: dict[tuple[tuple[str, Value], ...], list[Run]] = {}
         for run in self.runs:
             settings.setdefault(tuple(sorted(run.ran.items())), []).append(run)
-        samples = [values_of(runs, subscore) for runs in settings.values()]
-        return pooled_deviation([sample_of(values) for values in samples if values])
+        return tuple(settings.values())
 
 
 def scored_runs(history: History, workload: str) -> Scored:

@@ -26,6 +26,7 @@ _LOOK: list[Any] = [
         "font.family": ["DejaVu Sans"],  # comes with matplotlib, so labels are as wide everywhere
         "font.size": 9.0,
         "text.parse_math": False,  # a name may hold a dollar sign
+        "text.hinting": "no_hinting",  # as SVG has it; fitting letters to pixels takes long
         "svg.hashsalt": "planner",
         "hatch.linewidth": 0.6,
     },

@@ -16,7 +16,7 @@ FAILURE = "#D55E00"
 RISK = "#E69F00"
 """Orange."""
 SHUT = "#DDDDDD"
-"""Grey behind a hard stop."""
+"""Grey past the last ceiling."""
 RULE = "#CCCCCC"
 """Grid lines."""
 HALO = [withStroke(linewidth=3, foreground="white")]

@@ -31,7 +31,9 @@ PICTURES: Mapping[str, Listed] = {
     "frontier": Listed(
         "planner.report.pictures.frontier", "the edge along a second knob", aim="frontier"
     ),
-    "progress": Listed("planner.report.pictures.progress", "what the bench minutes brought"),
+    "progress": Listed(
+        "planner.report.pictures.progress", "what the bench minutes brought", aim="peak"
+    ),
 }
 USUAL = "edge"
 """What is drawn, unless another one is named, where the study's aim has no picture of its own."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from planner.errors import InputError
-from planner.report.sheet.nouns import Attached
+from planner.report.written.blocks import Attached
 
 EMBEDDED_BYTES = 1_000_000
 """A picture is shown in the sheet if it is smaller."""

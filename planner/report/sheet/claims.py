@@ -122,10 +122,9 @@ def _conditions(history: History, run: Run) -> Conditions:
 
 
 def _boot(run: Run) -> str:
-    """The boot before any that was told of may have been of either kind."""
     if run.cold:
         return "cold"
-    return "warm" if run.boot > 1 else ""
+    return "warm" if run.boot_told else ""
 
 
 def _readings(history: History, run: Run) -> tuple[Measured, ...]:

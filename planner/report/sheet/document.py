@@ -6,7 +6,8 @@ from typing import Any
 
 from planner.report.sheet.claimed import Claimed
 from planner.report.sheet.line import Line
-from planner.report.sheet.nouns import Attached, Kept, Search, Sheet
+from planner.report.sheet.nouns import Kept, Search, Sheet
+from planner.report.written.blocks import Attached
 
 _AT_OWN_RISK = "at_own_risk"
 

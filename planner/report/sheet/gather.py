@@ -10,8 +10,9 @@ from planner.models.findings import Recommendation
 from planner.models.frontier.findings import Frontier
 from planner.report.sheet.claimed import Evidence
 from planner.report.sheet.claims import claims_of, told_changes, unclaimed_scores
-from planner.report.sheet.nouns import Attached, CeilingLine, Kept, Search, Sheet, Traced
+from planner.report.sheet.nouns import CeilingLine, Kept, Search, Sheet, Traced
 from planner.report.sheet.settings import lines_of_setting
+from planner.report.written.blocks import Attached
 
 _DAY = len("2026-01-02")
 
@@ -25,7 +26,7 @@ def sheet_of(
     return Sheet(
         study=goal.name,
         aim=goal.aim.value,
-        knob=searched.name if searched else "",
+        knob=searched.name if searched and goal.aim is not Aim.PEAK else "",
         along=goal.along if goal.aim is Aim.FRONTIER else "",
         days=tuple(sorted({run.time[:_DAY] for run in evidence if run.time})),
         runs=len(evidence),

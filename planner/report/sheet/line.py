@@ -11,8 +11,10 @@ class Mark:
 
     everyday: float | None
     """The ceiling that it passes; None: none is filled in, and it lies above stock."""
-    hard_stop: float | None
-    """The last ceiling, where it passes that too; None: it does not."""
+    last: float | None
+    """The last ceiling given, where it passes that too; None: it does not, or none is given."""
+    stops: bool
+    """Whether the last one is a hard stop, and not merely the highest that was filled in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """What stands on a settings sheet: frozen, and the same for every way of writing it down."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from planner.domain.knob import Knob
 from planner.domain.ledger import Head
@@ -8,6 +8,7 @@ from planner.domain.tables import Part, Rig
 from planner.models.frontier.findings import Frontier
 from planner.report.sheet.claimed import Claimed, Evidence
 from planner.report.sheet.line import Line
+from planner.report.written.blocks import Attached
 from planner.trade.cost import Cost, cost_of
 
 
@@ -48,21 +49,6 @@ class CeilingLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Attached:
-    """A file that goes with the sheet."""
-
-    name: str
-    sha256: str
-    """64 hex digits of its bytes."""
-    size: int
-    """Bytes."""
-    media_type: str
-    """Of a picture that can be shown; empty: it cannot."""
-    content: bytes | None = field(repr=False)
-    """Its bytes where it is shown in the sheet; None: it is listed only."""
-
-
-@dataclass(frozen=True, slots=True)
 class Traced:
     """A frontier with the two knobs that it is of."""
 
@@ -98,7 +84,7 @@ class Sheet:
     study: str
     aim: str
     knob: str
-    """The searched knob; empty: the study has none with a range."""
+    """The searched knob; empty: the study has none with a range, or is after no single one."""
     along: str
     """The second knob of a frontier; empty: the aim is another."""
     days: tuple[str, ...]

@@ -51,8 +51,7 @@ def _version(now: Definition, then: Definition, run: Run) -> Iterator[Judged]:
 def _recorded(now: Definition, then: Definition, run: Run) -> Iterator[Judged]:
     """Sub-scores and readings of that very run."""
     if now.claim_rules.subscores:
-        workload = then.workloads.get(run.workload) or now.workloads.get(run.workload)
-        names = [name for name, _ in workload.subscores] if workload else []
+        names = _subscores(now, run) or _subscores(then, run)
         lacking = [name for name in names if name not in run.subscores]
         why = f"not recorded: {', '.join(lacking)}" if lacking else f"of run {run.number}"
         none = not names and not run.subscores
@@ -61,6 +60,11 @@ def _recorded(now: Definition, then: Definition, run: Run) -> Iterator[Judged]:
         value = run.readings.get(name)
         why = "not recorded" if value is None else format_number(value)
         yield Judged(f"reading {name}", value is not None, why)
+
+
+def _subscores(definition: Definition, run: Run) -> list[str]:
+    workload = definition.workloads.get(run.workload)
+    return [name for name, _ in workload.subscores] if workload else []
 
 
 def _pictures(now: Definition, attached: Collection[str]) -> Iterator[Judged]:

@@ -117,5 +117,5 @@ def _marks(definition: Definition, setting: Mapping[str, Value]) -> dict[str, Ma
     for name in above_everyday(definition, setting):
         noun = definition.knobs.get(name) or definition.derived[name]
         last = noun.ceilings.last if name in past else None
-        marks[name] = Mark(noun.ceilings.everyday, last)
+        marks[name] = Mark(noun.ceilings.everyday, last, noun.ceilings.hard_stop is not None)
     return marks

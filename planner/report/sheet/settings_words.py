@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from planner.domain.knob import Value
 from planner.domain.quantity import with_unit
-from planner.report.sheet.blocks import Strong, Table, Words
 from planner.report.sheet.line import Line, Mark
+from planner.report.written.blocks import Strong, Table, Words
 
 OWN_RISK = "AT YOUR OWN RISK"
 
@@ -66,6 +66,7 @@ def _mark(line: Line, mark: Mark) -> str:
         text = f"{OWN_RISK}: above stock, and no everyday ceiling is filled in"
     else:
         text = f"{OWN_RISK}: above {with_unit(mark.everyday, line.unit)}"
-    if mark.hard_stop is None:
+    if mark.last is None:
         return text
-    return f"{text}, PAST THE HARD STOP of {with_unit(mark.hard_stop, line.unit)}"
+    last = "HARD STOP" if mark.stops else "LAST CEILING"
+    return f"{text}, PAST THE {last} of {with_unit(mark.last, line.unit)}"

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from planner.domain.quantity import format_number
-from planner.report.sheet.blocks import Block, Facts, Heading, Strong, Table, Words
 from planner.report.sheet.claimed import Claimed
 from planner.report.sheet.line import Line
 from planner.report.sheet.nouns import Kept, Sheet
@@ -18,6 +17,7 @@ from planner.report.sheet.words_of_record import (
 from planner.report.sheet.words_of_rig import cost_rows
 from planner.report.sheet.words_of_search import kept_label, search_blocks
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Facts, Heading, Strong, Table, Words
 
 TITLE = "Settings sheet: "
 """How every sheet begins, by which one is known again."""
@@ -32,8 +32,8 @@ def blocks_of(sheet: Sheet) -> list[Block]:
     """The whole sheet, block by block."""
     return [
         Heading(1, title(sheet)),
-        *_in_short(sheet),
-        *_study(sheet),
+        *in_short(sheet),
+        *study_blocks(sheet),
         *(block for claim in sheet.claims for block in claim_blocks(claim)),
         *unclaimed_words(sheet),
         *search_blocks(sheet),
@@ -44,7 +44,7 @@ def blocks_of(sheet: Sheet) -> list[Block]:
     ]
 
 
-def _in_short(sheet: Sheet) -> list[Block]:
+def in_short(sheet: Sheet) -> list[Block]:
     """Each score and each setting to keep in a line."""
     rows = [_score_row(sheet, claim) for claim in sheet.claims]
     rows += [_kept_row(sheet, kept) for kept in sheet.search.kept] if sheet.search else []
@@ -77,7 +77,8 @@ def _at(sheet: Sheet, lines: tuple[Line, ...]) -> str:
     return f" at {shown}" if shown else ""
 
 
-def _study(sheet: Sheet) -> Iterator[Block]:
+def study_blocks(sheet: Sheet) -> Iterator[Block]:
+    """What was searched, how much was run, on what."""
     yield Heading(2, "Study and rig")
     aim = f"{sheet.aim} of {sheet.knob}" if sheet.knob else sheet.aim
     aim += f" along {sheet.along}" if sheet.along else ""

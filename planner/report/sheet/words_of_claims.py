@@ -4,11 +4,11 @@ import re
 from collections.abc import Iterator
 
 from planner.domain.quantity import format_number, with_unit
-from planner.report.sheet.blocks import Block, Facts, Heading, Paragraph, Strong, Table, Words
 from planner.report.sheet.claimed import Claimed, Conditions, Evidence, Measured, Repeats
 from planner.report.sheet.nouns import Sheet
 from planner.report.sheet.settings_words import OWN_RISK, risk_words, run_table
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Facts, Heading, Paragraph, Strong, Table, Words
 
 _UTC = re.compile(r"(\d{4}-\d\d-\d\d)T(\d\d:\d\d:\d\d)(?:Z|\+00:00)")
 

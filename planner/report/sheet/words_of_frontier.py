@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from planner.models.frontier.findings import FrontierPoint
-from planner.report.sheet.blocks import Block, Heading, Paragraph, Strong, Table, Words
 from planner.report.sheet.nouns import Traced
 from planner.report.sheet.settings_words import OWN_RISK
 from planner.report.text.frontier import in_range, to_keep
+from planner.report.written.blocks import Block, Heading, Paragraph, Strong, Table, Words
 
 
 def frontier_blocks(traced: Traced | None) -> Iterator[Block]:
@@ -21,7 +21,8 @@ def frontier_blocks(traced: Traced | None) -> Iterator[Block]:
         f" a {along} marked * no run was to be asked for."
     )
     head = (along, f"{knob} to keep", f"Edge, {traced.found.level:.0%} sure", "Runs")
-    yield Table(head, tuple(_row(traced, point) for point in traced.found.points))
+    rows = tuple(_row(traced, point) for point in traced.found.points)
+    yield Table(head, rows, f"{knob} along {along}")
 
 
 def _row(traced: Traced, point: FrontierPoint) -> tuple[Words, ...]:

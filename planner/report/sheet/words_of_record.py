@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from planner.domain.quantity import with_unit
-from planner.report.sheet.blocks import Block, Digits, Facts, Files, Heading, Paragraph, Table
 from planner.report.sheet.nouns import CeilingLine, Sheet
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Digits, Facts, Files, Heading, Paragraph, Table
 
 _CAUTIONS = (
-    "These values held on one machine under the conditions above. Another sample of the same"
+    "These values held on one machine under the conditions told here. Another sample of the same"
     " parts may fail at them, or be damaged: begin at stock, go up in small steps, under ceilings"
     " of your own.",
     "Too much voltage or heat damages parts for good, and a crash can corrupt the drive in use."
@@ -70,11 +70,12 @@ def ledger_blocks(sheet: Sheet) -> Iterator[Block]:
         )
     )
     yield Paragraph(
-        f"The ledger is the append-only record of every run behind this sheet, and its head stands"
-        f" for all {phrases.counted(head.seq, 'entry', 'entries')} up to it. Against a head that"
-        " was given away earlier it is tamper-evident: the command above, typed in the study's"
-        " folder, says whether anything up to there was changed, added or lost. It is no proof of"
-        " honesty: it does not say that an entry was true when it was written, nor when that was."
+        "The ledger is the append-only record of every run behind this document, and its head"
+        f" stands for all {phrases.counted(head.seq, 'entry', 'entries')} up to it. Against a"
+        " head that was given away earlier it is tamper-evident: the command above, typed in the"
+        " study's folder, says whether anything up to there was changed, added or lost. It is no"
+        " proof of honesty: it does not say that an entry was true when it was written, nor when"
+        " that was."
     )
 
 

@@ -2,8 +2,8 @@
 
 from planner.domain.quantity import format_number
 from planner.domain.tables import Rig
-from planner.report.sheet.blocks import Words
 from planner.report.text import phrases
+from planner.report.written.blocks import Words
 from planner.trade.cost import Cost
 
 

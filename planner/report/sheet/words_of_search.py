@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from planner.report.sheet.blocks import Block, Facts, Heading, Paragraph, Strong, Table, Words
 from planner.report.sheet.nouns import Kept, Search, Sheet
 from planner.report.sheet.settings_words import OWN_RISK, kept_table, risk_words
 from planner.report.sheet.words_of_claims import held_rows
 from planner.report.sheet.words_of_frontier import frontier_blocks
 from planner.report.text import phrases
+from planner.report.written.blocks import Block, Facts, Heading, Paragraph, Strong, Table, Words
 
 
 def kept_label(sheet: Sheet, kept: Kept) -> str:

@@ -7,7 +7,12 @@ from typing import Any
 from planner.domain.definition import Definition
 from planner.domain.knob import Value
 from planner.domain.quantity import format_number
+from planner.domain.run import Run
 from planner.domain.tables import Rule, RuleKind
+from planner.history import History
+
+_REMEMBERED = 50
+"""Runs back to which a note is remembered as told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +58,24 @@ def broken_notes(definition: Definition, setting: Mapping[str, Value]) -> list[B
 def news_of_notes(definition: Definition, setting: Mapping[str, Value]) -> list[str]:
     """The notes that the setting breaks though stock keeps them, each in words."""
     return [note.text for note in broken_notes(definition, setting) if not note.at_stock]
+
+
+def notes_to_tell(history: History, setting: Mapping[str, Value]) -> list[str]:
+    """The same for a proposal: by name alone where a run before broke it, so was it told then."""
+    definition = history.definition
+    broken = [note for note in broken_notes(definition, setting) if not note.at_stock]
+    late = history.runs[-_REMEMBERED:]
+    told = [note.rule for note in broken if any(_ran_against(note.rule, history, r) for r in late)]
+    fresh = [note.text for note in broken if note.rule not in told]
+    if told:
+        fresh.append(f"{', '.join(rule.name for rule in told)}, as a run before did")
+    return fresh
+
+
+def _ran_against(rule: Rule, history: History, run: Run) -> bool:
+    """Whether a run broke a rule; a knob that was added later stood at stock."""
+    definition = history.definition
+    return _breaks(rule, definition.numbers({**definition.stock, **run.ran}))
 
 
 def _breaks(rule: Rule, numbers: Mapping[str, float]) -> bool:

@@ -2,10 +2,16 @@
 
 from planner.domain.ceilings import Ceilings
 from planner.domain.definition import Definition
+from planner.domain.quantity import conversion
 from planner.gate import effective_ceiling
 from planner.history import History
 from planner.report.text import phrases
 from planner.report.text.layout import columns, prose, widest
+from planner.trade.heat.wear import exponential_factor, heat_factor, power_factor
+
+_MANY = 100
+_LEAST_VOLTS = 0.4
+"""Less is an offset, whose own size says nothing of wear."""
 
 
 def blank(definition: Definition) -> list[str]:
@@ -59,10 +65,31 @@ def caution_text(definition: Definition, name: str, ceilings: Ceilings, width: i
         " for good, and warranties as a rule do not cover it. Crashes grow more frequent and can"
         " spoil the drive: have your data backed up, watch temperatures, and do not leave the"
         " machine alone.",
+        *_wear(definition, name, ceilings),
         "Nothing is ever proposed past the value that you accept, nor past the hard stop. The"
         " acceptance is written to the ledger.",
     ]
     return "\n".join(line for text in paragraphs for line in prose(text, width))
+
+
+def _wear(definition: Definition, name: str, ceilings: Ceilings) -> list[str]:
+    """How steeply wear may grow up to the own-risk ceiling; nothing for an offset."""
+    volt = conversion(phrases.unit_of(definition, name), "V")
+    if volt is None or ceilings.everyday is None or ceilings.own_risk is None:
+        return []
+    low, high = ceilings.everyday * volt, ceilings.own_risk * volt
+    if low < _LEAST_VOLTS:
+        return []
+    mild, steep = exponential_factor(high - low), power_factor(low, high)
+    steep_words = f"{steep:.1f}" if steep < _MANY else f"over {_MANY}"
+    everyday, own_risk = (
+        _shown(definition, name, v) for v in (ceilings.everyday, ceilings.own_risk)
+    )
+    return [
+        f"By the usual models a part wears {mild:.1f} to {steep_words} times as fast at {own_risk}"
+        f" as at {everyday}, and about {heat_factor(80, 90):.1f} times as fast with every 10 C"
+        " more. Which holds for yours is not known: it is no promise of a lifetime."
+    ]
 
 
 def accepted_text(history: History, name: str, width: int) -> str:

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
+from planner.domain.definition import Definition
 from planner.domain.ledger import Head
 from planner.gate import gate_of
 from planner.history import History
+from planner.models.scores.composite import told_rule
 from planner.report.text import phrases
 from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
@@ -66,10 +68,22 @@ def _notes(history: History) -> list[str]:
         for note in broken_notes(definition, definition.stock)
     ]
     found += [f"Stock itself is never proposed: {why}." for why in objections_to_stock(history)]
+    found += _weight_notes(definition)
     found += wall_notes(definition)
     found += [
         f"{name} has no everyday ceiling: nothing above stock,"
         f" {definition.knobs[name].show(definition.knobs[name].stock)}, is proposed."
         for name in blank(definition)
     ]
+    return found
+
+
+def _weight_notes(definition: Definition) -> list[str]:
+    """Workloads whose weights make no rule; everything but their composite works all the same."""
+    found = []
+    for workload in definition.workloads.values():
+        try:
+            told_rule(workload)
+        except ValueError as error:
+            found.append(f"{workload.name}: {error}; until then its gap leaves them out.")
     return found

@@ -3,13 +3,14 @@
 from math import isinf
 
 from planner.domain.definition import Definition
+from planner.models.claim import Claim
 from planner.models.edge import LEVEL
 from planner.models.findings import Recommendation
 from planner.models.plans import Hours, Plans
 from planner.report.text import phrases
 from planner.report.text.layout import labelled, prose
-from planner.trade.failure_free import least_mean_time
-from planner.trade.reliability import success_run
+from planner.trade.failure_free import least_mean_time, mean_time_bounds
+from planner.trade.reliability import clopper_pearson, success_run
 
 Rows = list[tuple[str, str]]
 
@@ -71,6 +72,10 @@ def _percent(share: float) -> str:
 def _plan_rows(best: Recommendation, plans: Plans) -> Rows:
     claim = best.claim
     so_far = f"{claim.passes} of {phrases.counted(claim.runs, 'run')} held exactly there"
+    if claim.runs:
+        low, high = clopper_pearson(claim.passes, claim.runs, plans.confidence)
+        sure = _percent(plans.confidence)
+        so_far += f": by these alone {low:.0%} to {high:.0%} pass, {sure} sure"
     rows = [("So far", so_far if claim.runs else "not run at exactly this setting yet")]
     if claim.passes == claim.runs:
         row = f"{plans.in_a_row} passes without a failure, {plans.done} done, {plans.owed} owed"
@@ -130,6 +135,14 @@ def _hours_rows(best: Recommendation, sure: float) -> Rows:
             "Hours",
             f"{duration(claim.hours)} there with {failures} over"
             f" {phrases.counted(claim.boots, 'boot')}: at least {duration(bound)} between failures,"
-            f" {_percent(sure)} sure, if they come at a constant rate",
+            f" {_percent(sure)} sure{_both_sides(claim, sure)}, if they come at a constant rate",
         )
     ]
+
+
+def _both_sides(claim: Claim, sure: float) -> str:
+    """Where failures bound the mean time from above as well, both bounds."""
+    if not claim.failures:
+        return ""
+    low, high = mean_time_bounds(claim.hours, claim.failures, sure)
+    return f", or {duration(low)} to {duration(high)} as an interval"

@@ -12,6 +12,7 @@ from planner.domain.run import Proposal
 from planner.forecast.readings import forecast_readings
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
+from planner.models.plans import Hours, Plans
 from planner.peak.alternatives import Alternative
 from planner.peak.blame import Blame
 from planner.peak.forecast import Forecast
@@ -84,6 +85,25 @@ def standing_document(standing: Standing) -> dict[str, Any]:
 def blame_document(blame: Blame) -> dict[str, Any]:
     """For `why --json`; the empty name stands for a stray crash."""
     return asdict(blame)
+
+
+def plans_document(
+    history: History, best: Recommendation, plans: Plans, hours: Hours | None
+) -> dict[str, Any]:
+    """For `claim --json`; hours that no run can make up any more are null."""
+    found = None if hours is None else asdict(hours)
+    if found is not None and found["owed"] == inf:
+        found["owed"] = None
+    return {
+        "study": history.definition.goal.name,
+        "workload": history.definition.workload.name,
+        "best": _recommendation(history, best),
+        **asdict(plans),
+        "owed": plans.owed,
+        "can_be_met": best.claim.passes == best.claim.runs,
+        "hours": found,
+        "held_hours": best.claim.hours,
+    }
 
 
 def checked_document(checked: Checked) -> dict[str, Any]:

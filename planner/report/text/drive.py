@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from planner.domain.ceilings import NO_CEILINGS
 from planner.domain.definition import Definition
 from planner.domain.knob import Where
+from planner.domain.outcome import Outcome
 from planner.domain.quantity import with_unit
-from planner.domain.run import Proposal
+from planner.domain.run import Proposal, Run
 from planner.report.text import phrases
 from planner.report.text.layout import prose, shortened
 
@@ -76,10 +77,22 @@ def progress_line(
     return shortened(", ".join(shown).strip(), width - 1)
 
 
-def restarted_text(number: int, suffix: str, width: int) -> str:
-    """A run from before a restart was taken for a crash."""
+def settled_text(run: Run, suffix: str, width: int) -> str:
+    """What became of the run that a drive had under way when it was cut off."""
+    why = _seen(run)
     text = (
-        f"Run {number} was pending when the machine was restarted: recorded as a crash. If it was"
-        f" none, mend it: planner amend {number} void{suffix}"
+        f"Run {run.number} was under way when drive was cut off: recorded as {run.outcome} ({why})."
     )
+    if run.outcome.failed:
+        text += f" If it was none, mend it: planner amend {run.number} void{suffix}"
     return "\n".join(prose(text, width, hang=2))
+
+
+def why_text(run: Run, width: int) -> str:
+    """What was seen of a run that did not pass; empty where there is nothing to tell."""
+    seen = "" if run.outcome is Outcome.PASS else _seen(run)
+    return "\n".join(prose(f"  {seen}", width, hang=2)) if seen else ""
+
+
+def _seen(run: Run) -> str:
+    return "; ".join(part for part in (run.symptom, run.note) if part)

@@ -26,13 +26,25 @@ def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> li
     return lines
 
 
+def frontier_rows(definition: Definition, frontier: Frontier) -> list[tuple[str, ...]]:
+    """Headings, then each point as cells; those above everyday last, and marked in words."""
+    points = sorted(frontier.points, key=lambda point: bool(point.at_own_risk))
+    head, *rows = _cells(definition, frontier, points)
+    risky = [
+        ", ".join(
+            part for part in (row[-1], "AT YOUR OWN RISK" if point.at_own_risk else "") if part
+        )
+        for row, point in zip(rows, points, strict=True)
+    ]
+    return [head, *((*row[:-1], told) for row, told in zip(rows, risky, strict=True))]
+
+
 def _table(
     definition: Definition, frontier: Frontier, points: list[FrontierPoint], width: int
 ) -> list[list[str]]:
     """The heading, then each point, in the lines that it takes."""
     knob, along = definition.knobs[frontier.knob], definition.knobs[frontier.along]
-    rows = [(along.name, f"{knob.name} to keep", f"edge, {frontier.level:.0%} sure", "runs", "")]
-    rows += [_row(knob, along, frontier, point) for point in points]
+    rows = _cells(definition, frontier, points)
     lines = columns(rows, right=(0, 1, 3))
     if widest(lines) <= width:
         return [[line] for line in lines]
@@ -41,6 +53,14 @@ def _table(
         edge_lines = prose(f"edge {edge}, runs: {runs}", width, 4)
         told.append([*prose(f"{at}: {kept} {best}", width, 2), *edge_lines])
     return told
+
+
+def _cells(
+    definition: Definition, frontier: Frontier, points: list[FrontierPoint]
+) -> list[tuple[str, str, str, str, str]]:
+    knob, along = definition.knobs[frontier.knob], definition.knobs[frontier.along]
+    head = (along.name, f"{knob.name} to keep", f"edge, {frontier.level:.0%} sure", "runs", "")
+    return [head, *(_row(knob, along, frontier, point) for point in points)]
 
 
 def _row(

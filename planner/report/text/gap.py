@@ -5,10 +5,10 @@ from math import isinf
 from planner.domain.combining import Combining
 from planner.domain.definition import Definition
 from planner.domain.quantity import format_number
+from planner.models.scores.answering import Answering
 from planner.models.scores.closing import KnobGap, PartGap
 from planner.models.scores.composite import Composite
 from planner.models.scores.gap import GapTable, Target
-from planner.models.scores.response import Response
 from planner.models.scores.scored import score_of
 from planner.report.text import phrases
 from planner.report.text.layout import labelled, prose
@@ -21,11 +21,12 @@ Rows = list[tuple[str, str]]
 def gap_text(definition: Definition, table: GapTable, width: int) -> str:
     """The whole table."""
     lines = prose(f"Gap of {definition.goal.name}: {table.workload}", width)
-    lines += ["", *labelled(_standing_rows(definition, table), width)]
+    rows = standing_rows(definition, table) + response_rows(definition, table)
+    lines += ["", *labelled(rows, width)]
     for target in table.targets:
-        lines += ["", *prose(_title(target), width)]
+        lines += ["", *prose(target_title(target), width)]
         lines += [
-            "  " + line for line in labelled(_target_rows(definition, table, target), width - 2)
+            "  " + line for line in labelled(target_rows(definition, table, target), width - 2)
         ]
     if not table.targets:
         text = (
@@ -45,7 +46,8 @@ def spread(value: float) -> str:
     return format_number(float(f"{value:.3g}"))
 
 
-def _standing_rows(definition: Definition, table: GapTable) -> Rows:
+def standing_rows(definition: Definition, table: GapTable) -> Rows:
+    """Where the score stands: the best, the noise, how it is made of its sub-scores."""
     best, here = table.best, table.here
     where = phrases.setting(definition, best.ran)
     rows = [("Best", f"{points(score_of(best))} in run {best.number}: {where}")]
@@ -57,7 +59,11 @@ def _standing_rows(definition: Definition, table: GapTable) -> Rows:
     if table.boots is not None and table.boots < _SURE:
         text = "boots differ more than runs of one boot do: repeat over several boots"
         rows.append(("", f"{text} ({_percent(table.boots)} by chance alone)"))
-    return [*rows, *_composite_rows(table), *_response_rows(definition, table)]
+    if (drift := table.drift) is not None:
+        way = "higher" if drift.share > 0 else "lower"
+        text = f"since run {drift.since} repeats score {abs(drift.share):.2%} {way} than before it"
+        rows.append(("Drift", f"{text}: look for heat, the room, other programs; then repeat"))
+    return [*rows, *_composite_rows(table)]
 
 
 def _percent(chance: float) -> str:
@@ -122,34 +128,40 @@ def _rule(composite: Composite) -> str:
     return f"weighted {kind}: {', '.join(weights)}"
 
 
-def _response_rows(definition: Definition, table: GapTable) -> Rows:
+def response_rows(definition: Definition, table: GapTable) -> Rows:
+    """What one step of each knob gives."""
     response = table.response
     if isinstance(response, str):
         return [("Moved by", f"not known: {response}")]
     return [("Moved by", "; ".join(_slopes(definition, response)))]
 
 
-def _slopes(definition: Definition, response: Response) -> list[str]:
+def _slopes(definition: Definition, response: Answering) -> list[str]:
+    """Each knob that moves the score, then the names of those that may not."""
     said = []
     for slope in response.slopes:
+        if not slope.known:
+            continue
         knob = definition.knobs[slope.knob]
         assert knob.grid is not None, slope.knob
         harder = knob.at_hardness(1) - knob.at_hardness(0)
         sign = "+" if harder > 0 else "-"
         step = f"{slope.knob} {sign}{knob.show(abs(harder))}"
-        gain = f"{slope.per_step:+.2%} +/- {slope.error:.2%}"
-        said.append(f"{step} gives {gain}" + ("" if slope.known else ", not told from none"))
-    return said
+        said.append(f"{step} gives {slope.per_step:+.2%} +/- {slope.error:.2%}")
+    unclear = [slope.knob for slope in response.slopes if not slope.known]
+    return [*said, f"not told from none: {', '.join(unclear)}"] if unclear else said
 
 
-def _title(target: Target) -> str:
+def target_title(target: Target) -> str:
+    """How far one score to beat is."""
     if target.gap <= 0:
         return f"{target.name}: {points(target.score)} is beaten, by {points(-target.gap)}"
     share = f"{target.gap / (target.score - target.gap):.2%}"
     return f"{target.name}: {points(target.score)} is {points(target.gap)} ({share}) above the best"
 
 
-def _target_rows(definition: Definition, table: GapTable, target: Target) -> Rows:
+def target_rows(definition: Definition, table: GapTable, target: Target) -> Rows:
+    """Whether it is noise, and what would close it."""
     rows: Rows = [("Noise", _luck(target))]
     label = "Alone"
     for part in target.parts:
@@ -183,7 +195,8 @@ def _knob(definition: Definition, table: GapTable, gap: KnobGap) -> str:
     knob = definition.knobs[gap.knob]
     low, high = sorted(map(abs, gap.interval))
     way = "harder" if gap.steps > 0 else "easier"
-    text = f"{gap.knob} {abs(gap.steps):.1f} steps {way} ({low:.1f} to {high:.1f}, 90% sure)"
+    between = f"{low:.1f} or more" if isinf(high) else f"{low:.1f} to {high:.1f}"
+    text = f"{gap.knob} {abs(gap.steps):.1f} steps {way} ({between}, 90% sure)"
     if gap.value is None:
         return f"{text}: beyond its range"
     text += f": {knob.show(gap.value)}"
@@ -196,11 +209,18 @@ def _knob(definition: Definition, table: GapTable, gap: KnobGap) -> str:
         f"; {phrases.chance(gap.pass_probability)} to pass, then {phrases.chance(gap.beats)} to"
         f" beat it: {phrases.chance(both)} for one run"
     )
-    return text if gap.minutes is None else f"{text} of {_minutes(gap.minutes, table.minutes_left)}"
+    return text if gap.minutes is None else f"{text} of {_tries(gap, table.minutes_left)}"
 
 
-def _minutes(needed: float, left: float | None) -> str:
-    text = phrases.minutes(needed)
+def _tries(gap: KnobGap, left: float | None) -> str:
+    """The minutes of one run, and what all the minutes left are good for."""
+    assert gap.minutes is not None
+    text = phrases.minutes(gap.minutes)
     if left is None:
         return text
-    return f"{text}, {phrases.minutes(left)} left" + (": too few" if left < needed else "")
+    text += f", {phrases.minutes(left)} left"
+    if gap.in_time is None or gap.tries is None:
+        return f"{text}: too few"
+    if gap.tries == 1:
+        return text
+    return f"{text}: {phrases.chance(gap.in_time)} in {gap.tries} such runs"

@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.definition import Definition
-from planner.gate import above_everyday, past_hard_stop
+from planner.gate import above_everyday
 from planner.importing.plan import Plan, PlannedRun
 from planner.report.text import phrases
+from planner.report.text.passed import NOT_FILLED_IN, everyday_words, last_passed
 
 _NAMED = 8
 """Runs or lines that a remark names."""
@@ -67,11 +68,20 @@ def _on_grid(definition: Definition, run: PlannedRun) -> bool:
 
 def _ceilings(plan: Plan, definition: Definition, naming: Naming) -> list[str]:
     above = _by_name(plan, lambda run: above_everyday(definition, run.ran))
-    past = _by_name(plan, lambda run: past_hard_stop(definition, run.ran))
+
+    def passed(run: PlannedRun) -> list[str]:
+        return [f"{what} of {name}" for name, what in last_passed(definition, run.ran).items()]
+
     return [
-        f"{phrases.own_risk([name])}: {naming.listed(runs)} (recorded, not refused)."
+        f"{_own_risk(definition, name)}: {naming.listed(runs)} (recorded, not refused)."
         for name, runs in above.items()
-    ] + [f"PAST THE HARD STOP of {name}: {naming.listed(runs)}." for name, runs in past.items()]
+    ] + [f"{what}: {naming.listed(runs)}." for what, runs in _by_name(plan, passed).items()]
+
+
+def _own_risk(definition: Definition, name: str) -> str:
+    if (words := everyday_words(definition, name)) == NOT_FILLED_IN:
+        return f"AT YOUR OWN RISK: {name} {words}"
+    return phrases.own_risk([name])
 
 
 def _stops(plan: Plan, definition: Definition, naming: Naming) -> list[str]:

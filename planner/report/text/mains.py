@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
+from typing import Any
 
 from planner.domain.definition import Definition
 from planner.domain.mains import Code, Mains
@@ -62,6 +63,32 @@ def mains_text(mains: Mains, draws: Sequence[Draw], hours: float, width: int) ->
     rows += [(draw.what, _held_against(mains, draw.watts, left)) for draw in draws]
     body = labelled(rows, width)
     return "\n".join([*lines, "", *body, "", *prose(_PEAKS, width), "", *prose(_WIRING, width)])
+
+
+def mains_document(mains: Mains, draws: Sequence[Draw], hours: float) -> dict[str, Any]:
+    """For `mains --json`."""
+    lasting = hours >= CONTINUOUS_HOURS
+    left = watts_left(mains, lasting)
+    behind = None if mains.efficiency is None else direct_watts(max(left, 0.0), mains.efficiency)
+    return {
+        "circuit": {"volts": mains.volts, "amps": mains.amps, "other_watts": mains.other_watts},
+        "power_factor": mains.power_factor,
+        "efficiency": mains.efficiency,
+        "hours": hours,
+        "share": CONTINUOUS_SHARE if lasting else 1.0,
+        "rule": _rule(mains.code) if lasting else None,
+        "left": {"watts": left, "amps": amps_left(mains, lasting), "direct_watts": behind},
+        "draws": [
+            {
+                "what": draw.what,
+                "watts": draw.watts,
+                "amps": amps_drawn(mains, draw.watts),
+                "too_much": draw.watts > left,
+            }
+            for draw in draws
+        ],
+        "cautions": [_PEAKS, _WIRING],
+    }
 
 
 def wall_notes(definition: Definition) -> list[str]:

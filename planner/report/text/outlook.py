@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from planner.domain.knob import Value
+from planner.domain.knob import Harder, Knob, Value
 from planner.domain.quantity import format_number, with_unit
+from planner.domain.tables import Aim
 from planner.forecast.cold import room_dew_point
 from planner.forecast.outlook import Outlook
 from planner.forecast.readings import forecast_readings
@@ -28,16 +29,31 @@ def expected_rows(history: History, setting: Mapping[str, Value]) -> Rows:
 
 
 def barred_rows(history: History, setting: Mapping[str, Value]) -> Rows:
-    """Values of the searched knob that readings forbid, the others as in a setting, and why."""
-    definition, gate, rows = history.definition, gate_of(history), []
-    knob, outlook = definition.searched, gate.outlook
-    if knob is not None and outlook.forbids:
-        rest = replace(gate, outlook=Outlook(definition)).permitted_values(knob, setting)
-        barred = [v for v in rest if outlook.objections({**setting, knob.name: v})]
-        if barred:
-            why = "; ".join(outlook.objections({**setting, knob.name: barred[0]}))
-            rows.append(("Barred", f"{_span(knob.show(barred[0]), len(barred))}: {why}"))
+    """Values of a searched knob that readings forbid, the others as in a setting, and why.
+
+    A peak attempt searches all its knobs, so there they are named.
+    """
+    definition, outlook = history.definition, gate_of(history).outlook
+    peak = definition.goal.aim is Aim.PEAK
+    knobs = definition.knobs.values() if peak else filter(None, [definition.searched])
+    rows: Rows = []
+    for knob in knobs if outlook.forbids else ():
+        if knob.harder is not Harder.CHOICE and (told := _barred(history, knob, setting)):
+            rows.append(("" if rows else "Barred", f"{knob.name} {told}" if peak else told))
     return [*rows, *_dew_rows(history)]
+
+
+def _barred(history: History, knob: Knob, setting: Mapping[str, Value]) -> str:
+    """The values of one knob that readings alone forbid; empty where none is."""
+    gate = gate_of(history)
+    rest = replace(gate, outlook=Outlook(history.definition)).permitted_values(knob, setting)
+    barred = [v for v in rest if gate.outlook.objections({**setting, knob.name: v})]
+    if not barred:
+        return ""
+    here = knob.hardness(float(setting[knob.name]))
+    first = min(barred, key=lambda value: abs(knob.hardness(float(value)) - here))
+    why = "; ".join(gate.outlook.objections({**setting, knob.name: first}))
+    return f"{_span(knob.show(first), len(barred))}: {why}"
 
 
 def _dew_rows(history: History) -> Rows:

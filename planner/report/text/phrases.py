@@ -46,9 +46,13 @@ def traced(definition: Definition) -> list[Knob]:
 
 def in_unit(definition: Definition, name: str, value: float) -> str:
     """A value of a knob, derived value or reading with its unit."""
+    return with_unit(value, unit_of(definition, name))
+
+
+def unit_of(definition: Definition, name: str) -> str:
+    """The unit of a knob, derived value or reading; empty where it has none."""
     nouns = (definition.knobs, definition.derived, definition.readings)
-    unit = next((known[name].unit for known in nouns if name in known), "")
-    return with_unit(value, unit)
+    return next((known[name].unit for known in nouns if name in known), "")
 
 
 def own_risk(names: Sequence[str]) -> str:

@@ -9,7 +9,7 @@ from planner.history import History
 from planner.models.findings import Recommendation
 from planner.report.text import phrases
 from planner.report.text.best import best_rows
-from planner.report.text.broken_notes import news_of_notes
+from planner.report.text.broken_notes import notes_to_tell
 from planner.report.text.layout import columns, labelled, prose, widest
 from planner.report.text.outlook import barred_rows, expected_rows
 
@@ -80,7 +80,7 @@ def warnings(proposal: Proposal, history: History) -> list[str]:
             "The last run did not start, so the firmware may be back at stock: check what is set"
             " before you change anything."
         )
-    if notes := news_of_notes(history.definition, proposal.settings):
+    if notes := notes_to_tell(history, proposal.settings):
         found.append(f"Note: it breaks {'; '.join(notes)}.")
     return found
 

@@ -3,9 +3,9 @@
 from planner.domain.definition import Definition
 from planner.domain.quantity import format_number
 from planner.domain.run import Run
-from planner.gate import above_everyday, past_hard_stop
 from planner.report.text import phrases
 from planner.report.text.layout import prose
+from planner.report.text.passed import passed_ceilings
 
 
 def recorded_text(run: Run, definition: Definition, width: int) -> str:
@@ -33,12 +33,10 @@ def flags(run: Run, definition: Definition) -> list[str]:
 
 def _ceilings_passed(run: Run, definition: Definition) -> list[str]:
     numbers = definition.numbers(run.ran)
-    passed = dict.fromkeys(above_everyday(definition, run.ran), "above the everyday ceiling")
-    passed |= dict.fromkeys(past_hard_stop(definition, run.ran), "PAST THE HARD STOP")
     return [
         f"{name} {phrases.in_unit(definition, name, numbers[name])} is {what}"
         " (recorded, not refused)."
-        for name, what in passed.items()
+        for name, what in passed_ceilings(definition, run.ran).items()
     ]
 
 

@@ -24,6 +24,19 @@ def drive(volts: float, threshold: N, exponent: float) -> N:
     return speed
 
 
+def elasticity(volts: float, threshold: float = 0.35, exponent: float = 1.3) -> float:
+    """By how many per cent the speed rises with the voltage's next one: a V / (V - Vt) - 1.
+
+    The usual threshold and exponent are from memory.
+
+    Raises:
+        ValueError: a voltage at or below the threshold.
+    """
+    if volts <= threshold:
+        raise ValueError(f"{volts:g} V: expected more than the threshold, {threshold:g} V")
+    return exponent * volts / (volts - threshold) - 1
+
+
 def power_ratio(volts: float, clock: float, capacitance: float = 1.0) -> float:
     """Switching power, each argument as a ratio to a reference: C V^2 f."""
     return capacitance * volts**2 * clock

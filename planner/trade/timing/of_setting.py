@@ -5,14 +5,12 @@ from collections.abc import Mapping
 from planner.domain.definition import Definition
 from planner.domain.knob import Knob, Value
 from planner.domain.memory import Standard
-from planner.domain.quantity import canonical_unit, conversion, format_number
+from planner.domain.quantity import canonical_unit, conversion, format_number, is_clocks
 from planner.domain.tables import Derived
 from planner.errors import InputError
 from planner.trade.timing.clocks import clock_ps, least_clocks, most_clocks
 from planner.trade.timing.names import Timing, timing_named
 
-CLOCK_UNITS = ("", "clocks", "clock", "clk", "nck", "tck", "t")
-"""Units of a knob that counts clocks, in any case."""
 _RATE = "data_rate"
 
 
@@ -60,13 +58,18 @@ def clocks_of(
 
 
 def _is_timed(unit: str) -> bool:
-    return unit.casefold() in CLOCK_UNITS or conversion(canonical_unit(unit), "ps") is not None
+    return _counted(unit) or conversion(canonical_unit(unit), "ps") is not None
+
+
+def _counted(unit: str) -> bool:
+    """Whether it counts clocks; a timing without a unit does."""
+    return not unit or is_clocks(unit)
 
 
 def _clocks(
     timing: Timing, name: str, value: float, unit: str, standard: Standard, rate: float
 ) -> int:
-    if unit.casefold() in CLOCK_UNITS:
+    if _counted(unit):
         if value != int(value):
             raise InputError(f"{name} = {format_number(value)}: expected whole clocks")
         return int(value)

@@ -91,7 +91,7 @@ def to_clocks(timing: Timing, given: str, standard: Standard, rate: float) -> in
     if re.fullmatch(r"\d{1,12}", given):
         return int(given)
     expected = "whole clocks" + (", or a time as 295ns" if timing.is_time else "")
-    if not timing.is_time or re.fullmatch(r"[+-]?[\d.]*", given):
+    if not timing.is_time or not re.match(r"(?i)[\d.]+.*[a-z]", given):
         raise InputError(f"{timing.name} = {given!r}: expected {expected}")
     ps = parse_number(given, "ps", timing.name)
     if not 0 < ps < 1e12:

@@ -127,12 +127,13 @@ _PATIENCE_S = 60
 class Terminal:
     """`planner guide` at a terminal of its own."""
 
-    def __init__(self) -> None:
+    def __init__(self, *python: str) -> None:
+        """`python`: what Python is told to run before the word `guide`."""
         import pty
 
         self.end, inside = pty.openpty()
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "planner", "guide"],
+            [sys.executable, *(python or ("-m", "planner")), "guide"],
             env={**os.environ, "PYTHONPATH": str(ROOT), "TERM": "dumb", "NO_COLOR": "1"},
             stdin=inside,
             stdout=inside,
@@ -200,3 +201,23 @@ def test_control_c_leaves(terminal: Terminal) -> None:
     assert b"Run 2 (clock" in terminal.said
     assert b"Traceback" not in terminal.said
     assert "void" in told("show").stdout
+
+
+_AS_THE_PROMPT_IS_WRITTEN = """
+import ctypes, functools, readline, signal
+from planner.cli import main
+# Called from C alone, so that Python cannot act on the signal before the wait for a key.
+readline.set_startup_hook(functools.partial(ctypes.CDLL(None)["raise"], int(signal.SIGINT)))
+main()
+"""
+
+
+def test_control_c_leaves_just_before_the_wait_for_a_key() -> None:
+    """Python alone would hear it with the next key: `input()` had not begun to wait."""
+    for needed in ("pty", "readline"):
+        pytest.importorskip(needed, reason="needs a terminal as POSIX has them")
+    made()
+    terminal = Terminal("-c", _AS_THE_PROMPT_IS_WRITTEN)
+    assert terminal.code() == 130
+    assert b"Nothing is lost" in b" ".join(terminal.said.split())
+    assert b"Traceback" not in terminal.said

@@ -25,6 +25,7 @@ def told(history: History) -> dict[str, Any]:
     return rest | {"runs": [run | {"number": 0} for run in rest["runs"]]}
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(st.lists(st.tuples(runs(), st.none() | runs()), min_size=1, max_size=4))
 def test_answered_anew_is_answered_right_at_first(

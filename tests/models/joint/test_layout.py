@@ -66,3 +66,19 @@ def test_stock_and_the_hardest_value_are_the_ends_of_the_way() -> None:
     assert [risk.stock for risk in layout.risks] == pytest.approx(list(stock))
     assert hardest[0] == pytest.approx(1.0)
     assert layout.coordinates([{"rate": 6000, "tCL": 24}])[0, 1] == pytest.approx(1.0)
+
+
+def supported(unit: str, stock: float) -> float:
+    """The likely gain of a clock from a voltage that may rise by a tenth, in spans."""
+    clock = {"name": "clock", "unit": "MHz", "low": 4000, "high": 5000, "step": 50, "stock": 4200}
+    volts = {"name": "volts", "unit": unit, "low": stock, "stock": stock, "harder": "down"}
+    volts |= {"high": round(1.25 * stock, 3), "step": round(stock / 20, 3)}
+    volts |= {"supports": ["clock"], "everyday": round(1.1 * stock, 3)}
+    return laid_out([clock, volts]).risks[0].gain[0]
+
+
+def test_a_voltage_helps_by_the_alpha_power_law() -> None:
+    """In volts or millivolts alike, and less the higher it is: a V / (V - Vt) - 1 falls."""
+    low, same, high = supported("V", 0.8), supported("mV", 800), supported("V", 1.4)
+    assert same == pytest.approx(low)
+    assert (low / high) ** 2 == pytest.approx((1.3 * 0.8 / 0.45 - 1) / (1.3 * 1.4 / 1.05 - 1))

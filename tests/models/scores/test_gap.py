@@ -1,10 +1,11 @@
 """The gap table: what is noise, what would close a gap, and what is said when it is not known."""
 
+import numpy as np
 import pytest
 
 from planner.domain.combining import Combining
 from planner.models.scores.composite import Composite
-from planner.models.scores.gap import GapTable, Target, gap_table
+from planner.models.scores.gap import GapTable, Target
 from planner.models.scores.response import Response
 from planner.trade.scores.combined import total
 from tests.models.scores.bench import WEIGHTS, scored_study
@@ -14,8 +15,7 @@ TOLD = {"combine": "harmonic", "subscores": WEIGHTS}
 
 
 def table_of(clocks: list[float] = CLOCKS, *beat: float, **given: object) -> GapTable:
-    history = scored_study(clocks, **given).history
-    found = gap_table(history, "loop", [(str(b), b) for b in beat])
+    found = scored_study(clocks, **given).gap(beat=[(str(b), b) for b in beat])
     assert found is not None
     return found
 
@@ -121,7 +121,7 @@ def test_knobs_that_moved_together_are_not_told_apart() -> None:
     for step in range(5):
         setting = {"clock": 4200.0 + 50 * step, "timing": 44.0 - step}
         study.record("pass", settings=setting, score=1000 + 10 * step)
-    table = gap_table(study.history, "loop", [])
+    table = study.gap()
     assert table is not None
     assert isinstance(table.response, str)
     assert "clock, timing were moved together" in table.response
@@ -134,11 +134,26 @@ def test_boots_that_differ_are_noticed() -> None:
         for turn in range(3):
             facts = {"boot": "cold"} if boot and not turn else {}
             study.record("pass", settings={"clock": 4400.0}, score=level + turn, **facts)
-    table = gap_table(study.history, "loop", [])
+    table = study.gap()
     assert table is not None
     assert table.boots is not None
     assert table.boots < 1e-4
     assert table_of([4400.0] * 4).boots is None
+
+
+def test_repeats_that_fall_off_are_noticed() -> None:
+    """Two settings in turns; from run 11 on both score 1 % less, five times their noise."""
+    study, rng = scored_study([]), np.random.default_rng(2)
+    for turn in range(20):
+        clock = 4300.0 + 100 * (turn % 2)
+        level = clock * (0.99 if turn >= 10 else 1.0) * rng.normal(1, 0.002)
+        study.record("pass", settings={"clock": clock}, score=level)
+    table = study.gap()
+    assert table is not None
+    assert table.drift is not None
+    assert abs(table.drift.since - 11) <= 1
+    assert table.drift.share == pytest.approx(-0.01, abs=0.002)
+    assert table_of([4400.0] * 12).drift is None
 
 
 def test_nothing_scored_is_no_table() -> None:
@@ -146,7 +161,7 @@ def test_nothing_scored_is_no_table() -> None:
     study = scored_study([])
     study.record("pass", settings={"clock": 4300.0}, score=100, capped="power")
     study.record("crash", settings={"clock": 4400.0})
-    assert gap_table(study.history, "loop", []) is None
+    assert study.gap() is None
 
 
 def test_old_scores_give_way_to_those_since_a_change() -> None:
@@ -154,6 +169,6 @@ def test_old_scores_give_way_to_those_since_a_change() -> None:
     study = scored_study([4400.0, 4500.0])
     study.changed("new cooler")
     study.record("pass", settings={"clock": 4200.0}, score=15_000)
-    table = gap_table(study.history, "loop", [])
+    table = study.gap()
     assert table is not None
     assert (table.best.score, table.here.count) == (15_000, 1)

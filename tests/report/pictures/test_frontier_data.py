@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from planner.domain.definition import Definition
 from planner.gate import above_everyday, past_hard_stop
 from planner.models.frontier.findings import Holding
 from planner.models.frontier.search import frontier_search
@@ -65,7 +66,7 @@ def test_stations_ascend_and_none_lies_past_a_hard_stop(name: str) -> None:
     picture = of(name)
     places = [point.along for point in picture.points]
     assert places == sorted(set(places))
-    stop = picture.fences.shut
+    stop = picture.fences.stopped
     assert all(point.interval[0] <= point.edge <= point.interval[1] for point in picture.points)
     assert all(p <= picture.panel.x_shown[1] for p in places) or not stop
 
@@ -92,8 +93,27 @@ def test_the_band_holds_the_edge_that_the_runs_were_made_for() -> None:
 @pytest.mark.parametrize("name", ["all endings", "own risk accepted", "derived", "long names"])
 def test_risky_and_shut_regions_are_those_of_the_gate(name: str) -> None:
     """Asked for every value of both knobs that is shown, the other knobs at the study's."""
-    picture, made = drawn(name), STUDIES[name]()
-    definition, base = made.history.definition, dict(made.history.definition.stock)
+    _regions_are_those_of_the_gate(drawn(name), STUDIES[name]().history.definition)
+
+
+@pytest.mark.parametrize(
+    "ceilings", [{}, {"everyday": 1.2}, {"own_risk": 1.2}, {"everyday": 1.15, "own_risk": 1.2}]
+)
+def test_without_a_hard_stop_the_last_ceiling_shuts(ceilings: dict[str, float]) -> None:
+    """Grey past it, or past stock where a voltage has none; runs there are drawn all the same."""
+    volts = {k: v for k, v in VOLTS.items() if k not in ("everyday", "own_risk", "hard_stop")}
+    made = around(new(CLOCK, volts | ceilings), (1.0, 1.24), times=1)
+    search = frontier_search(made.history)
+    assert search is not None
+    picture = frontier_picture(search)
+    assert picture.fences.shut
+    assert picture.fences.stopped == ()
+    assert 1.24 in {mark.along for mark in picture.marks.here}
+    _regions_are_those_of_the_gate(picture, made.history.definition)
+
+
+def _regions_are_those_of_the_gate(picture: FrontierPicture, definition: Definition) -> None:
+    base = dict(definition.stock)
     (left, right), (low, high) = picture.panel.x_shown, picture.panel.y_shown
     assert picture.along.grid is not None
     assert picture.knob.grid is not None

@@ -95,7 +95,7 @@ def test_without_a_higher_voltage_shown_nothing_is_hatched() -> None:
     _, axes = figure_of("nothing holds")
     assert any("RISK" in word for word in legend_of(axes))
     made = of("no ceilings")
-    assert made.fences.shut == ()
+    assert made.fences.stopped == ()
 
 
 def test_the_band_is_lighter_where_no_run_is_made_or_asked_for() -> None:

@@ -35,6 +35,7 @@ def test_harder_holds_less(rig: EveningRig) -> None:
         assert np.all(np.diff(chances) <= 1e-9)
 
 
+@pytest.mark.slow
 def test_the_best_setting_is_allowed_and_beats_its_neighbours(rig: EveningRig) -> None:
     """It passes at least half the time, under the ceilings; no single step gains beside it."""
     best = best_setting(rig)
@@ -58,6 +59,7 @@ def test_the_composite_is_the_weighted_harmonic_mean(rig: EveningRig) -> None:
     assert rig.scoring.composite(subscores) == pytest.approx(expected)
 
 
+@pytest.mark.slow
 def test_outcomes_come_as_often_as_stated() -> None:
     """Within three standard errors, at a setting that is neither safe nor hopeless."""
     rig = evening_rig(3)

@@ -1,8 +1,10 @@
 """Speed and power of silicon."""
 
+from math import log
+
 import pytest
 
-from planner.trade.heat.silicon import drive, power_ratio
+from planner.trade.heat.silicon import drive, elasticity, power_ratio
 
 
 @pytest.mark.parametrize(
@@ -29,3 +31,11 @@ def test_power_of_a_shrunk_part() -> None:
     assert power_ratio(0.85, 0.85, 0.85) == pytest.approx(0.52, abs=0.005)
     assert power_ratio(1.3 / 1.2, 1.1) == pytest.approx(1.290972, abs=1e-6)
     assert power_ratio(0.9, 1.0) == pytest.approx(0.81)
+
+
+def test_elasticity_is_the_slope_of_the_law() -> None:
+    """From the law's values at 0.9 and 1.1 V, worked outside the code: 1.00 about 1 V."""
+    slope = log(1.094963 / 0.894214) / log(1.1 / 0.9)
+    assert elasticity(1.0, 0.35, 1.3) == pytest.approx(slope, abs=0.02)
+    with pytest.raises(ValueError, match=r"0.3 V: expected more than the threshold"):
+        elasticity(0.3, 0.35)

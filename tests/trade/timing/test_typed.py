@@ -103,6 +103,12 @@ def test_values_that_are_no_clocks(name: str, value: str) -> None:
         clocks(name, value)
 
 
+def test_a_word_is_told_what_it_could_have_been() -> None:
+    """Clocks or a time, not picoseconds alone."""
+    with pytest.raises(InputError, match="tCL = 'abc': expected whole clocks, or a time as 295ns"):
+        clocks("tCL", "abc")
+
+
 def test_the_bounds_of_clocks() -> None:
     """0 clocks pass as digits and are refused as timings."""
     with pytest.raises(InputError, match="tCL = 0: expected 1 to"):

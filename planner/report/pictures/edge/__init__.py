@@ -1,9 +1,14 @@
-"""The chance to pass against the searched knob, with the runs, the edge and the ceilings."""
+"""The chance to pass against the searched knob, with the runs, the edge and the ceilings.
+
+Of a peak attempt, which has no one knob, the edges of all knobs beside the setting to keep.
+"""
 
 from functools import partial
 from typing import TYPE_CHECKING
 
+from planner.domain.tables import Aim
 from planner.history import History
+from planner.report.pictures.edge import joint
 from planner.report.pictures.edge.data import EdgePicture, edge_picture
 from planner.report.pictures.edge.words import alternative, verdict
 from planner.report.pictures.picture import Picture, Prepared, Wanted
@@ -20,6 +25,8 @@ def _lacks(history: History, wanted: Wanted) -> str:
 
 
 def _prepare(history: History, wanted: Wanted) -> Prepared:
+    if history.definition.goal.aim is Aim.PEAK:
+        return joint.prepared(history)
     search = shown_search(history)
     assert search is not None, "a knob has a range"
     summary = edge_picture(search)

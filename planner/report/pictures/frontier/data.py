@@ -179,7 +179,7 @@ def _end(definition: Definition, panel: Panel) -> float:
 def _under_stops(definition: Definition, base: Setting, panel: Panel) -> Panel:
     """No higher than the highest place that a derived value's hard stop leaves."""
     low, high = panel.y_shown
-    shut = fences_of(definition, base, panel).shut
+    shut = fences_of(definition, base, panel).stopped
     top = max((height for _, height in shut), default=high)
     return replace(panel, y_shown=(low, min(high, top + _PAST_STOP * (top - low))))
 

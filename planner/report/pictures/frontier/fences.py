@@ -57,7 +57,9 @@ class Fences:
     risky: tuple[Place, ...]
     """From which height on it is the person's own risk, from left to right; empty: nowhere."""
     shut: tuple[Place, ...]
-    """The same for a hard stop."""
+    """The same for the last ceiling, which proposals never pass."""
+    stopped: tuple[Place, ...]
+    """The same for a hard stop, past which no run is drawn."""
     guards: tuple[str, ...]
     """The knobs and derived values with a risky region in the picture."""
 
@@ -71,11 +73,13 @@ def fences_of(definition: Definition, base: Setting, panel: Panel) -> Fences:
         if (fence := _fence(definition, base, panel, name, limit, value)) is not None
     ]
     risky = [fence for fence in found if fence.limit is Limit.EVERYDAY]
-    shut = [fence for fence in found if fence.limit is Limit.HARD_STOP]
+    stops = [fence for fence in found if fence.limit is Limit.HARD_STOP]
+    last = {fence.of: fence for fence in found}  # ceilings come from the lowest on
     return Fences(
         lines=tuple(fence for fence in found if _seen(fence, panel)),
         risky=_region(risky, panel),
-        shut=_region(shut, panel),
+        shut=_region(list(last.values()), panel),
+        stopped=_region(stops, panel),
         guards=tuple(fence.of for fence in risky if _region([fence], panel)),
     )
 

@@ -53,7 +53,7 @@ def rows(picture: FrontierPicture) -> list[Fence]:
 
 
 def ceilings(axes: Axes, picture: FrontierPicture) -> None:
-    """Ceilings as lines, own risk hatched, nothing but a line past a hard stop."""
+    """Ceilings as lines, own risk hatched, grey past the last one, all covered past a stop."""
     fences, top = picture.fences, picture.panel.y_shown[1]
     if fences.risky:
         xs, ys = zip(*fences.risky, strict=True)
@@ -68,9 +68,10 @@ def ceilings(axes: Axes, picture: FrontierPicture) -> None:
             zorder=0.5,
             label=risk_label(picture),
         )
-    if fences.shut:
-        xs, ys = zip(*fences.shut, strict=True)
-        axes.fill_between(xs, ys, top, fc=SHUT, ec="none", lw=0, zorder=SHUT_AT)
+    for region, order in ((fences.shut, 0.4), (fences.stopped, SHUT_AT)):
+        if region:
+            xs, ys = zip(*region, strict=True)
+            axes.fill_between(xs, ys, top, fc=SHUT, ec="none", lw=0, zorder=order)
     for row, fence in enumerate(rows(picture)):
         looks = line_look(fence.limit) | {"zorder": SHUT_AT + 0.1}
         upright(axes, fence.places[0][0], row, **looks)

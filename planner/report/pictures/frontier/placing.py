@@ -1,6 +1,7 @@
 """The marks of the runs side by side, and which of them have room for their number."""
 
-from collections.abc import Iterator
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -13,6 +14,10 @@ _GAP = 1.4
 """Points beside a mark."""
 _ENOUGH = 0.3
 """Where numbers have room at fewer of the places that need them, none is written."""
+
+
+_Columns = Sequence[tuple[float, Sequence[float]]]
+"""Values of the second knob with those of the searched one that have a mark there, both rising."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +35,10 @@ def placed(marks: Marks, panel: Panel, end: float) -> tuple[Placed, ...]:
 
     `end`: value of the second knob past which nothing is drawn.
     """
-    columns: dict[float, list[float]] = {}
+    heights: dict[float, set[float]] = {}
     for mark in marks.here:
-        columns.setdefault(mark.along, []).append(mark.value)
+        heights.setdefault(mark.along, set()).add(mark.value)
+    columns = [(along, sorted(heights[along])) for along in sorted(heights)]
     rows = [list(row) for _, row in groupby(marks.here, key=lambda m: (m.along, m.value))]
     rooms = [_room(row[0], columns, panel, end) for row in rows]
     several = [any(mark.count > 1 for mark in row) for row in rows]
@@ -46,15 +52,22 @@ def placed(marks: Marks, panel: Panel, end: float) -> tuple[Placed, ...]:
     )
 
 
-def _room(mark: Mark, columns: dict[float, list[float]], panel: Panel, end: float) -> float:
+def _room(mark: Mark, columns: _Columns, panel: Panel, end: float) -> float:
     """Points from a mark to the next one right of it at about its height, or to the end."""
     across, up = panel.scale
+    reach = (ROW - 0.1) / up
     near = (
         other - mark.along
-        for other, values in columns.items()
-        if other > mark.along and any(abs(v - mark.value) * up < ROW - 0.1 for v in values)
+        for other, values in columns
+        if other > mark.along and _any_within(values, mark.value - reach, mark.value + reach)
     )
-    return across * max(min(near, default=end - mark.along), 0.0)
+    return across * max(next(near, end - mark.along), 0.0)
+
+
+def _any_within(values: Sequence[float], low: float, high: float) -> bool:
+    """Whether one of the sorted values lies between, the ends left out."""
+    at = bisect_right(values, low)
+    return at < len(values) and values[at] < high
 
 
 def _fits(row: list[Mark], room: float, crowded: bool) -> bool:

@@ -1,10 +1,15 @@
-"""What the bench minutes brought: runs, the edge's interval, the best, scores, over the minutes."""
+"""What the bench minutes brought: runs, the edge's interval, the best, scores, over the minutes.
+
+Of a peak attempt the scores and the chances that were taken: it has no one edge.
+"""
 
 from functools import partial
 from typing import TYPE_CHECKING
 
+from planner.domain.tables import Aim
 from planner.history import History
 from planner.report.pictures.picture import Picture, Prepared, Wanted
+from planner.report.pictures.progress import climb
 from planner.report.pictures.progress.data import Progress, progress
 from planner.report.pictures.progress.words import alternative, verdict
 
@@ -19,6 +24,8 @@ def _lacks(history: History, wanted: Wanted) -> str:
 
 
 def _prepare(history: History, wanted: Wanted) -> Prepared:
+    if history.definition.goal.aim is Aim.PEAK:
+        return climb.prepared(history)
     summary = progress(history)
     assert summary is not None, "a knob has a range"
     return Prepared(verdict(summary), alternative(summary), partial(_draw, summary))

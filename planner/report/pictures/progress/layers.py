@@ -1,13 +1,16 @@
 """What the progress picture draws into its frames."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from matplotlib.axes import Axes
 
 from planner.report.pictures.endings import Ending
+from planner.report.pictures.figure import label_above, rows_outwards, upright
 from planner.report.pictures.inks import CURVE, INK, SOFT
 from planner.report.pictures.progress.data import Progress
-from planner.report.pictures.progress.runs import MANY, Tried
+from planner.report.pictures.progress.milestones import Told
+from planner.report.pictures.progress.runs import MANY, Lost, Tried
 from planner.report.pictures.progress.scores import Scores
 from planner.report.pictures.progress.words import best_score
 from planner.report.pictures.shapes import RUNS
@@ -18,6 +21,8 @@ _SHARED = 0.5
 """By how much all shrink where many share the picture."""
 _DRAWN = 2500
 """More marks than this stand in an SVG as one image, or it would weigh more than a megabyte."""
+_LABELLED = 5
+"""So many upright marks have their words above them; more would push the picture down."""
 _LEVEL = "edge, 90% interval"
 
 
@@ -76,7 +81,7 @@ def best(axes: Axes, picture: Progress) -> None:
         _steps(axes, picture.best, lw=1.6, zorder=3, label="hardest that held so far")
 
 
-def scores(axes: Axes, picture: Progress, found: Scores) -> None:
+def scores(axes: Axes, found: Scores) -> None:
     """Scores as points, those that count for nothing apart, and the best claimable so far."""
     for claimable, marker, fill, label in (
         (True, ".", CURVE, "score"),
@@ -97,12 +102,12 @@ def scores(axes: Axes, picture: Progress, found: Scores) -> None:
                 zorder=4,
             )
     if found.best:
-        _steps(axes, found.best, lw=1.2, ls=(0, (5, 1.5)), zorder=3, label=best_score(picture))
+        _steps(axes, found.best, lw=1.2, ls=(0, (5, 1.5)), zorder=3, label=best_score(found))
 
 
-def lost(axes: Axes, picture: Progress) -> None:
+def lost(axes: Axes, found: Lost) -> None:
     """The minutes of failed runs, as a strip along the lower border."""
-    spans = [(start, end - start) for start, end in picture.lost.spans]
+    spans = [(start, end - start) for start, end in found.spans]
     if spans:
         axes.broken_barh(
             spans,
@@ -113,6 +118,23 @@ def lost(axes: Axes, picture: Progress) -> None:
             zorder=2,
             label="minutes of failed runs, with recovery",
         )
+
+
+def told(axes: Axes, marks: Sequence[Told], labelled: bool) -> int:
+    """Upright lines where something else was told; gives how many of them have words above.
+
+    Those are the last few, where `labelled`.
+    """
+    left, right = axes.get_xlim()
+    places = [(mark.minutes - left) / (right - left) for mark in marks]
+    named = range(max(0, len(places) - _LABELLED), len(places)) if labelled else range(0)
+    rows = {named[at]: row for row, at in enumerate(rows_outwards([places[n] for n in named]))}
+    for at, mark in enumerate(marks):
+        row = rows.get(at)
+        upright(axes, mark.minutes, row, color=INK, lw=1.0, ls=(0, (1, 2)), zorder=3)
+        if row is not None:
+            label_above(axes, places[at], row, mark.words)
+    return len(rows)
 
 
 def _steps(axes: Axes, steps: tuple[tuple[float, float], ...], **looks: Any) -> None:

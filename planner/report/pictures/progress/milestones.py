@@ -17,14 +17,16 @@ class Told:
 
     minutes: float
     """Bench minutes spent by then."""
+    after: int
+    """Runs that count, made by then."""
     kind: Kind
     words: str
 
 
-def told_between(history: History) -> tuple[Told, ...]:
+def told_between(history: History, width: int = _WIDTH) -> tuple[Told, ...]:
     """The marks in order; of several of a kind between the same two runs the last one's words.
 
-    The first definition is no change of it.
+    The first definition is no change of it. `width`: characters of what a person wrote.
     """
     spent = [0.0]
     for run in history.evidence:
@@ -35,13 +37,13 @@ def told_between(history: History) -> tuple[Told, ...]:
             continue
         name = milestone.what if milestone.kind in (Kind.ACCEPTED, Kind.CHANGED) else ""
         place = (milestone.after, milestone.kind, name)
-        words = _words(history, milestone)
-        marks[place] = Told(spent[milestone.after], milestone.kind, words)
+        words = _words(history, milestone, width)
+        marks[place] = Told(spent[milestone.after], milestone.after, milestone.kind, words)
     return tuple(marks.values())
 
 
-def _words(history: History, milestone: Milestone) -> str:
-    kind, what = milestone.kind, short(milestone.what, _WIDTH)
+def _words(history: History, milestone: Milestone, width: int) -> str:
+    kind, what = milestone.kind, short(milestone.what, width)
     if kind is Kind.ACCEPTED and milestone.up_to is not None:
         ceilings = history.definition.guarded.get(milestone.what)
         everyday = None if ceilings is None else ceilings.everyday

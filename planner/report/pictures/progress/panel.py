@@ -1,6 +1,7 @@
 """The frames of the progress picture: scales, ceilings, labels."""
 
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
 from planner.domain.quantity import format_number
@@ -17,6 +18,15 @@ _TICKS = 9
 _MARGIN = 0.03
 """Share of the minutes that is left free at either end."""
 _LABEL_LEFT = -0.125
+WIDTH, _LEFT, _RIGHT = 8.0, 1.0, 1.4
+"""Inches of the figure; the latter two left free at the sides."""
+
+
+def new_panel(figure: Figure, low: float, height: float) -> Axes:
+    """A frame at a height above the figure's lower border, both in inches."""
+    width, whole = (float(inches) for inches in figure.get_size_inches())
+    share = (width - _LEFT - _RIGHT) / width
+    return figure.add_axes((_LEFT / width, low / whole, share, height / whole))
 
 
 def dress(axes: Axes, picture: Progress) -> None:
@@ -31,11 +41,11 @@ def dress(axes: Axes, picture: Progress) -> None:
     axes.yaxis.set_label_coords(_LABEL_LEFT + (0.02 if "\n" in label else 0), 0.5)
     axes.grid(axis="y", color=RULE, lw=0.6, zorder=0)
     axes.set_axisbelow(True)
-    _minutes(axes, picture)
+    dress_time(axes, picture.minutes)
     _ceilings(axes, picture)
 
 
-def dress_scores(axes: Axes, picture: Progress, scores: Scores) -> None:
+def dress_scores(axes: Axes, minutes: float, scores: Scores) -> None:
     """The scores upwards."""
     values = [mark.score for mark in scores.marks]
     room = 0.12 * (max(values) - min(values)) or 0.01 * abs(max(values)) or 1.0
@@ -46,7 +56,7 @@ def dress_scores(axes: Axes, picture: Progress, scores: Scores) -> None:
     axes.yaxis.set_label_coords(_LABEL_LEFT, 0.5)
     axes.grid(axis="y", color=RULE, lw=0.6, zorder=0)
     axes.set_axisbelow(True)
-    _minutes(axes, picture)
+    dress_time(axes, minutes)
 
 
 def dress_minutes(axes: Axes) -> None:
@@ -54,8 +64,9 @@ def dress_minutes(axes: Axes) -> None:
     axes.set_xlabel("bench minutes spent")
 
 
-def _minutes(axes: Axes, picture: Progress) -> None:
-    end = picture.minutes or 1.0
+def dress_time(axes: Axes, minutes: float) -> None:
+    """Bench minutes to the right."""
+    end = minutes or 1.0
     axes.set_xlim(-_MARGIN * end, (1 + _MARGIN) * end)
     axes.xaxis.set_major_locator(MaxNLocator(nbins=9, steps=[1, 2, 3, 6, 10], integer=True))
     axes.tick_params(labelsize=8.5)

@@ -3,6 +3,8 @@
 from planner.domain.knob import Harder
 from planner.domain.quantity import format_number
 from planner.report.pictures.progress.data import Band, Progress
+from planner.report.pictures.progress.runs import Lost
+from planner.report.pictures.progress.scores import Scores
 from planner.report.pictures.words import capital, edge_lies, sentences, short
 from planner.report.text import phrases
 
@@ -12,7 +14,7 @@ def verdict(picture: Progress) -> str:
     knob, name = picture.knob, short(picture.knob.name)
     if not picture.runs:
         return f"No run yet: nothing is known of {name} but what was expected"
-    lead = f"After {_whole(picture.minutes)} bench minutes "
+    lead = f"After {whole(picture.minutes)} bench minutes "
     if not picture.speaking:
         return f"{lead}no run speaks of {name} {picture.place}"
     now = picture.band[-1]
@@ -28,11 +30,7 @@ def verdict(picture: Progress) -> str:
 def conditions(picture: Progress) -> str:
     """Which study, how much of it, what failures cost, and how runs share marks."""
     parts = [*picture.study_line, *picture.at_risk.words]
-    lost = picture.lost
-    if lost.runs:
-        restarts = f" and {phrases.counted(lost.restarts, 'restart')}" if lost.restarts else ""
-        failed = phrases.counted(lost.runs, "failed run")
-        parts.append(f"{failed} cost {_whole(lost.minutes)} minutes{restarts}")
+    parts += lost_words(picture.lost)
     if picture.gathered is not None:
         share = format_number(float(f"{picture.gathered:.2g}"))
         parts.append(f"Runs of the same {share} minutes share a mark")
@@ -40,16 +38,28 @@ def conditions(picture: Progress) -> str:
         parts.append(f"The interval is told after every {picture.every} runs")
     if picture.unplaced:
         parts.append(f"{phrases.counted(picture.unplaced, 'run')} at no number left out")
-    scores = picture.scores
-    if scores is not None and scores.elsewhere:
-        left = phrases.counted(scores.elsewhere, "score")
-        parts.append(f"{left} of other workloads left out")
+    parts += elsewhere_words(picture.scores)
     return sentences([*parts, *picture.others])
 
 
-def best_score(picture: Progress) -> str:
+def lost_words(lost: Lost) -> list[str]:
+    """What failed runs cost, as one phrase or none."""
+    if not lost.runs:
+        return []
+    restarts = f" and {phrases.counted(lost.restarts, 'restart')}" if lost.restarts else ""
+    failed = phrases.counted(lost.runs, "failed run")
+    return [f"{failed} cost {whole(lost.minutes)} minutes{restarts}"]
+
+
+def elsewhere_words(scores: Scores | None) -> list[str]:
+    """That scores of other workloads are not drawn, as one phrase or none."""
+    if scores is None or not scores.elsewhere:
+        return []
+    return [f"{phrases.counted(scores.elsewhere, 'score')} of other workloads left out"]
+
+
+def best_score(scores: Scores | None) -> str:
     """The best claimable score in words; empty where there is none."""
-    scores = picture.scores
     if scores is None or not scores.best:
         return ""
     risk = ", AT YOUR OWN RISK" if scores.risked else ""
@@ -65,11 +75,11 @@ def alternative(picture: Progress) -> str:
     """The picture in one paragraph."""
     knob, parts = picture.knob, [verdict(picture)]
     parts += [
-        f"After {_whole(band.minutes)} minutes {edge_lies(knob, (band.low, band.high))}"
+        f"After {whole(band.minutes)} minutes {edge_lies(knob, (band.low, band.high))}"
         for band in _quarters(picture)
     ]
-    parts += [f"At {_whole(told.minutes)} minutes: {told.words}" for told in picture.told]
-    if score := best_score(picture):
+    parts += [f"At {whole(told.minutes)} minutes: {told.words}" for told in picture.told]
+    if score := best_score(picture.scores):
         parts.append(capital(score))
     if picture.aside:
         runs = phrases.counted(picture.aside, "run")
@@ -77,7 +87,8 @@ def alternative(picture: Progress) -> str:
     return f"{sentences(parts)} {conditions(picture)}"
 
 
-def _whole(minutes: float) -> str:
+def whole(minutes: float) -> str:
+    """Minutes without a fraction."""
     return format_number(round(minutes))
 
 

@@ -1,0 +1,1 @@
+"""Runs in a form that another ecosystem's tools read and write."""
