@@ -1,6 +1,7 @@
 """`next` on terms, `next --show` and `forecast` as typed, on studies of many knobs."""
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -85,3 +86,33 @@ def test_a_forecast_before_any_score() -> None:
     made(text=PEAK)
     answer = planner("forecast")
     assert (answer.exit_code, "nothing scored yet" in answer.stderr) == (2, True)
+
+
+def test_a_second_sample_starts_from_the_first() -> None:
+    """`new --prior` keeps the definition and says where the edges probably lie; it can be asked."""
+    evening()
+    told("record", "crash", "--set", "clock=4700", "--set", "fan_clock=2300")
+    said = told("samples", "box").stdout
+    assert "the next" in said
+    told("new", "other", "--prior", "box")
+    text = Path("studies/other/study.toml").read_text(encoding="utf-8")
+    assert 'name = "other"' in text
+    assert text.count("# from one sample") == 2
+    told("check", "other")
+    assert json.loads(told("next", "-s", "other", "--json").stdout)["proposal"] is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (["new", "other", "--prior", "nowhere"], "nowhere"),
+        (["new", "other", "--prior", "box"], "no run of it moved a knob that can fail"),
+        (["new", "other", "--prior", "box", "--template", "core"], "expected neither --template"),
+    ],
+)
+def test_priors_that_cannot_be(typed: list[str], said: str) -> None:
+    """Nothing is made."""
+    made(text=PEAK)
+    answer = planner(*typed)
+    assert (answer.exit_code, said in answer.stderr) == (2, True)
+    assert not Path("studies/other").exists()
