@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from planner.peak.alternatives import Alternative
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
+    from planner.peak.samples import SampleEdge
     from planner.searching import Searching
 
 
@@ -91,6 +92,10 @@ class ReadStudy:
             DefinitionError: there is no second knob, or one of the two has no range.
         """
         return self._searching.traced(self.history)
+
+    def sample(self) -> "dict[str, SampleEdge]":
+        """The edge of each knob that some run moved, the supports at stock, for other samples."""
+        return self._searching.sample(self.history)
 
     def blame(self, run: int) -> "Blame":
         """Which knob a failed run is blamed on, and what single run would best tell them apart.

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
     from planner.peak.plan import PeakPlan
+    from planner.peak.samples import SampleEdge
 
 
 class Searching:
@@ -125,6 +126,12 @@ class Searching:
         from planner.aims.peak import forecast
 
         return forecast(self._peak, history, minutes)
+
+    def sample(self, history: History) -> "dict[str, SampleEdge]":
+        """Where this sample's edges lie, whatever the aim."""
+        from planner.peak.samples import sample_edges
+
+        return sample_edges(self._peak.searches.of(history).search)
 
     def _aim(self, history: History) -> "Answers[Any]":
         match history.definition.goal.aim:

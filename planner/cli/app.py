@@ -33,6 +33,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "boot": ("planner.cli.boot", "Tell that the machine was started anew."),
     "close": ("planner.cli.close", "End the search."),
     "gap": ("planner.cli.gap", "How far it is to the scores to beat."),
+    "samples": ("planner.cli.samples", "Compare samples of a part, for the next one."),
     "compare": ("planner.cli.compare", "Whether one setting scores more than another."),
     "claim": ("planner.cli.claim", "What it takes to claim that a setting holds."),
     "mains": ("planner.cli.mains", "What a circuit leaves for the bench."),

@@ -35,6 +35,14 @@ def command(
             "--spd", metavar="FILE", help="Knobs of a memory module from a dump of its SPD bytes."
         ),
     ] = None,
+    prior: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--prior",
+            metavar="STUDY",
+            help="Start from what a study of a like part taught; repeatable.",
+        ),
+    ] = None,
     store: Annotated[
         str | None,
         typer.Option(
@@ -49,7 +57,7 @@ def command(
     from planner.study import Study
 
     folder = new_folder(name)
-    text = _text(template, spd, folder.resolve().name)
+    text = _text(template, spd, prior or [], folder.resolve().name)
     parse_text(text)
     if any((folder / file).exists() for file in FILES):
         raise StudyMissing(f"new {name!r}: {folder} holds a study already, expected a new name")
@@ -77,7 +85,9 @@ def _share(folder: Path, text: str, store: str) -> None:
     write_store(folder, address)
 
 
-def _text(template: Template | None, spd: str | None, name: str) -> str:
+def _text(template: Template | None, spd: str | None, prior: list[str], name: str) -> str:
+    if prior:
+        return _taught(template, spd, prior, name)
     if spd is None:
         return template_text(template or Template.CORE, name)
     if template not in (None, Template.MEMORY):
@@ -86,6 +96,19 @@ def _text(template: Template | None, spd: str | None, name: str) -> str:
     from planner.cli.spd import read_dump
 
     return memory_study(template_text(Template.MEMORY, name), read_dump(spd))
+
+
+def _taught(template: Template | None, spd: str | None, prior: list[str], name: str) -> str:
+    """The first earlier study's own text, with where this sample's edges probably lie."""
+    from planner.cli.prior_study import with_prior
+    from planner.cli.samples import told
+
+    if template is not None or spd is not None:
+        raise InputError("--prior: expected neither --template nor --spd beside it")
+    definition, _, spreads = told(prior)
+    if not spreads:
+        raise InputError(f"--prior {prior[0]}: no run of it moved a knob that can fail")
+    return with_prior(definition.text, name, spreads)
 
 
 def template_text(template: Template, name: str) -> str:

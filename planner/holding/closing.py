@@ -6,12 +6,17 @@ from planner.peak.closing import nothing_permitted
 from planner.peak.forecast import AHEAD
 from planner.stopping import minutes_spent
 
+_EVEN = 0.5
+"""What is likelier to fail than to pass is no way to a setting that keeps holding."""
+
 
 def going_further(plan: HoldPlan) -> bool:
     """Whether what has passed may still be bettered by more than is worth telling apart."""
     pick, answer = plan.further, plan.search.response
     assert answer is not None
-    return pick is not None and pick.chance * pick.gain / pick.minutes * AHEAD >= answer.noise
+    if pick is None or (pick.chance < _EVEN and plan.search.scored):
+        return False
+    return pick.chance * pick.gain / pick.minutes * AHEAD >= answer.noise
 
 
 def telling(plan: HoldPlan) -> bool:

@@ -1,4 +1,4 @@
-"""The setting to keep: the best that surely enough meets what is asked, one step back."""
+"""The setting to keep: the best that surely enough meets what is asked."""
 
 from collections.abc import Callable
 
@@ -15,6 +15,11 @@ Sound = Callable[[Rows], NDArray[np.bool_]]
 """Whether each particle has each row meet what is asked of it, shape (m, q) -> (n, m)."""
 DOUBT = 0.05
 """How likely the setting to keep may be one that does not meet what is asked."""
+
+
+_SHARES = (0.25, 0.5, 0.7, 0.85)
+_STEPS = (1, 2, 3, 5)
+"""Shares of the way, and steps back, at which milder settings are looked at."""
 
 
 def kept_row(search: PeakSearch, sound: Sound, rows: Rows) -> Rows | None:
@@ -39,8 +44,10 @@ def _spoilt(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
     return np.array([tuple(row) in spoilt for row in rows.tolist()], bool)
 
 
-def stepped_back(search: PeakSearch, row: Rows) -> Rows:
-    """Each knob that was taken past where it started one step easier, if that is permitted."""
+def backed_off(search: PeakSearch, rows: Rows) -> Rows:
+    """From where the search started to each of some rows, by shares of the way and by steps."""
     start = search.space.rows([search.base])[0]
-    easier = np.where(row > start, row - 1, row)
-    return easier if search.gate.permits(search.space.setting(easier)) else row
+    away = rows - start
+    found = [start + np.rint(share * away).astype(np.intp) for share in _SHARES]
+    found += [start + np.sign(away) * np.maximum(np.abs(away) - n, 0) for n in _STEPS]
+    return np.concatenate(found)

@@ -11,7 +11,7 @@ from planner.domain.knob import Setting
 from planner.domain.terms import Terms
 from planner.gate import Gate, gate_of
 from planner.history import History
-from planner.holding.keeping import kept_row, stepped_back
+from planner.holding.keeping import backed_off, kept_row
 from planner.holding.look_ahead import Look, best_look
 from planner.models.claim import Claim, claim_for
 from planner.models.joint.likelihood import STRAY, STRAY_START
@@ -22,6 +22,9 @@ from planner.peak.keeping import Kept
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
 from planner.peak.wish import Wish
+
+_MILDER = 4
+"""Milder settings are looked for beside so many that passed."""
 
 
 @dataclass(frozen=True)
@@ -42,12 +45,12 @@ class HoldPlan:
 
     @cached_property
     def kept(self) -> Kept:
-        """The setting to keep, one step back from the edge."""
+        """The setting to keep."""
         space = self.search.space
         row = kept_row(self.search, self.sound, self.offered)
         if row is None:
             return Kept(space.setting(space.rows([self.search.base])[0]), holds=False)
-        return Kept(space.setting(stepped_back(self.search, row)), holds=True)
+        return Kept(space.setting(row), holds=True)
 
     @cached_property
     def claim(self) -> Claim:
@@ -74,8 +77,10 @@ class HoldPlan:
 
     @cached_property
     def offered(self) -> Rows:
-        """Settings worth a look."""
-        return candidates(self.search)
+        """Settings worth a look, milder ones than those that passed among them."""
+        search = self.search
+        passed = search.space.rows([run.ran for run in search.scored[:_MILDER]] or [search.base])
+        return np.unique(np.concatenate([candidates(search), backed_off(search, passed)]), axis=0)
 
     @cached_property
     def warmest(self) -> JointPosterior:

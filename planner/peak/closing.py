@@ -39,6 +39,6 @@ def _flattened(plan: PeakPlan) -> str | None:
     if ahead.worth + ahead.worth_sd >= ahead.noise:
         return None
     return (
-        f"gains have flattened: {AHEAD:.0f} more minutes are worth {ahead.worth:.2g}"
-        f" \N{PLUS-MINUS SIGN} {ahead.worth_sd:.2g} points, runs differ by {ahead.noise:.2g}"
+        f"gains have flattened: {AHEAD:.0f} more minutes are worth {ahead.worth:.2g} points, give"
+        f" or take {ahead.worth_sd:.2g}, runs differ by {ahead.noise:.2g}"
     )

@@ -16,7 +16,7 @@ from planner.history import History
 from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
-from planner.models.joint.posterior import JointPosterior, joint_posterior
+from planner.models.joint.posterior import Felt, JointPosterior, joint_posterior
 from planner.peak.space import Rows, Space, space_of
 from planner.peak.wish import SCORE, Answering, Wish
 
@@ -140,6 +140,7 @@ class PeakSearch:
         gains = expected_rise(means, sds, np.asarray(self.to_beat))
         chances = holds.mean(axis=0)
         minutes = self._minutes(rows, starts.mean(axis=0), chances)
+        minutes = minutes + (1 - chances) * self._crash_price(felt)
         return Worth(chances, gains, minutes)
 
     def expected(self, settings: list[Setting]) -> tuple[Array, Array]:
@@ -148,6 +149,18 @@ class PeakSearch:
         if response is None:
             return np.zeros(len(settings)), np.full(len(settings), 1e-6)
         return response.predict(response.coordinates(settings), self.posterior.room)
+
+    def _crash_price(self, felt: Felt) -> Array:
+        """What a crash costs beyond its minutes: each group's price by its share of the risk."""
+        definition, posterior = self.history.definition, self.posterior
+        groups = [risk.knob.group for risk in posterior.layout.risks]
+        prices = np.array(
+            [definition.groups[g].crash_price if g in definition.groups else 0.0 for g in groups]
+        )
+        if not prices.any():
+            return np.zeros(len(felt.at))
+        risks = -posterior.log_risks(felt)
+        return np.asarray(prices @ risks / np.maximum(risks.sum(axis=0), 1e-12))
 
     def _minutes(self, rows: Rows, starts: Array, holds: Array) -> Array:
         history = self.history

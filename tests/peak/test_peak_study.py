@@ -163,6 +163,22 @@ def test_it_closes_when_gains_have_flattened_or_minutes_are_spent(
     assert study.history.verdict.startswith(reason)
 
 
+def test_a_dear_crash_makes_it_careful() -> None:
+    """Where crashes of every group have a price, the next run is likelier to hold."""
+    rig = evening_rig(4)
+    asked = []
+    for price in (0, 60):
+        tables = rig.definition
+        for group in tables["group"]:
+            group["crash_price"] = price
+        study = Study.create(tables)
+        study.record("pass", settings=rig.stock, score=200.0)
+        proposal = study.next()
+        assert proposal is not None
+        asked.append(proposal.pass_probability)
+    assert asked[1] > asked[0]
+
+
 def test_what_knobs_give_covers_the_truth(evening: tuple[Study, EveningRig]) -> None:
     """Against the rig's noise-free score: at least seven of nine 90 % intervals hold it."""
     study, rig = evening

@@ -9,11 +9,15 @@ from planner.domain.mains import Code, Mains
 from planner.domain.memory import Standard
 from planner.models.plans import hours_for, plans_for
 from planner.models.scores.comparison import compared
+from planner.peak.alternatives import Alternative
 from planner.peak.blame import Blame
+from planner.peak.forecast import Forecast
+from planner.report.text.alternatives import alternatives_text
 from planner.report.text.ceilings import accepted_text, caution_text
 from planner.report.text.checked import Checked, checked_text
 from planner.report.text.compare import compare_text
 from planner.report.text.confidence import plans_text
+from planner.report.text.forecast import forecast_text
 from planner.report.text.gap import gap_text
 from planner.report.text.mains import Draw, mains_text
 from planner.report.text.proposal import answer_owed_text, proposal_text
@@ -51,6 +55,35 @@ CIRCUIT = Mains(120, 15, 200, 0.98, 0.9, Code.NEC)
 TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
+OTHERS = (
+    Alternative(
+        {**FRESH.definition.stock, "core_clock": 5100},
+        1,
+        0.83,
+        5.4,
+        "would score about 15820 (15750 to 15890) if it holds, the best so far is 15740;"
+        " core_clock is the likeliest to fail it",
+    ),
+    Alternative(
+        {**FRESH.definition.stock, "core_clock": 5300, "core_voltage": 1.28},
+        2,
+        0.41,
+        7.0,
+        "would score about 16010 (15900 to 16120) if it holds, the best so far is 15740;"
+        " core_clock is the likeliest to fail it",
+    ),
+)
+AHEAD = Forecast(
+    minutes=(0.0, 15.0, 30.0, 45.0, 60.0),
+    low=(15740.0, 15740.0, 15742.0, 15760.0, 15771.0),
+    middle=(15740.0, 15790.0, 15815.0, 15850.0, 15862.0),
+    high=(15740.0, 15880.0, 15920.0, 15960.0, 15990.0),
+    level=0.9,
+    best=15740.0,
+    worth=77.0,
+    worth_sd=52.0,
+    noise=21.0,
+)
 _CRASHED = next(run for run in EVENING.runs if run.outcome == "crash")
 BLAMED = Blame(
     _CRASHED.number,
@@ -140,6 +173,9 @@ SCREENS: Mapping[str, Callable[[int], str]] = {
         EVENING.definition, BEST, plans_for(BEST.claim, 0.9, 0.9), hours_for(BEST.claim, 10, 0.9), w
     ),
     "mains": lambda w: mains_text(CIRCUIT, [Draw("Highest", 1410), Draw("Stop", 1100)], 3, w),
+    "alternatives": lambda w: alternatives_text(OTHERS, EVENING, w),
+    "forecast": lambda w: forecast_text(EVENING, AHEAD, w),
+    "forecast-flat": lambda w: forecast_text(EVENING, replace(AHEAD, noise=90.0), w),
     "why": lambda w: why_text(EVENING, BLAMED, w),
     "why-clear": lambda w: why_text(EVENING, replace(BLAMED, telling=None, bits=0.0), w),
     "accept-risk": lambda w: caution_text(

@@ -16,6 +16,7 @@ from planner.models.plans import Hours, Plans
 from planner.peak.alternatives import Alternative
 from planner.peak.blame import Blame
 from planner.peak.forecast import Forecast
+from planner.peak.samples import SampleEdge, Spread
 from planner.report.tables.document import run_document
 from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
@@ -207,6 +208,22 @@ def _ceilings(history: History) -> list[dict[str, Any]]:
         for name, ceilings in history.definition.guarded.items()
         if ceilings.given
     ]
+
+
+def samples_document(
+    samples: Mapping[str, Mapping[str, SampleEdge]], spreads: Mapping[str, Spread]
+) -> dict[str, Any]:
+    """For `samples --json`, in the knobs' units."""
+    return {
+        "samples": {
+            name: {knob: asdict(edge) for knob, edge in edges.items()}
+            for name, edges in samples.items()
+        },
+        "next": {
+            knob: {**asdict(spread), "expected": list(spread.expected)}
+            for knob, spread in spreads.items()
+        },
+    }
 
 
 def forecast_document(history: History, forecast: Forecast) -> dict[str, Any]:

@@ -28,12 +28,12 @@ def forecast_text(history: History, forecast: Forecast, width: int) -> str:
 def _rows(forecast: Forecast) -> list[tuple[str, str]]:
     flat = forecast.worth + forecast.worth_sd < forecast.noise
     verdict = "gains have flattened" if flat else "worth going on"
-    worth = f"{_points(forecast.worth)} \N{PLUS-MINUS SIGN} {_points(forecast.worth_sd)}"
+    worth = f"{_points(forecast.worth)} points, give or take {_points(forecast.worth_sd)}"
     return [
         ("Now", f"about {_score(forecast.best)}, freed of its luck"),
         (
             "30 min",
-            f"are worth {worth} points, runs differ by {_points(forecast.noise)}: {verdict}",
+            f"are worth {worth}, runs differ by {_points(forecast.noise)}: {verdict}",
         ),
     ]
 

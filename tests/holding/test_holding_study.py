@@ -1,0 +1,134 @@
+"""Settings that must keep holding, through the study, on rigs of another family."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import pytest
+
+from planner import Study
+from planner.domain.run import Run
+from planner.errors import DefinitionError
+from planner.gate import gate_of
+from planner.rigs.evening.draw import evening_rig
+from planner.rigs.evening.rig import EveningRig
+
+
+def played(
+    aim: str, seed: int, until: float, only: Sequence[str] = (), **goal: Any
+) -> tuple[Study, EveningRig]:
+    """An evening, every proposal looked at by the gate; `only`: knobs turned at all."""
+    rig = evening_rig(seed)
+    tables = rig.definition
+    if only:
+        tables["knob"] = [knob for knob in tables["knob"] if knob["name"] in only]
+    tables["study"] |= {"aim": aim, **goal}
+    study = Study.create(tables)
+    while rig.minutes < until:
+        proposal = study.next()
+        if proposal is None:
+            break
+        assert gate_of(study.history, everyday_only=True).objections(proposal.settings) == []
+        run = rig.run({**rig.stock, **proposal.settings})
+        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
+        study.record(run.outcome, minutes=run.minutes, failed_after_s=run.failed_after_s, **facts)
+    return study, rig
+
+
+@pytest.fixture(scope="module")
+def everyday() -> tuple[Study, EveningRig]:
+    """Two hours for every day."""
+    return played("everyday", 3, 120)
+
+
+@pytest.fixture(scope="module")
+def trimmed() -> tuple[Study, EveningRig]:
+    """An hour of trimming."""
+    return played("trim", 4, 70)
+
+
+def test_what_is_kept_meets_the_target(everyday: tuple[Study, EveningRig]) -> None:
+    """By the rig's own chance, and it is faster than stock."""
+    study, rig = everyday
+    kept = study.recommendation()
+    assert kept.holds
+    assert rig.pass_probability(kept.settings) >= 0.9
+    assert rig.log_gain(kept.settings) > 0.01
+
+
+def test_trimming_lowers_voltages_alone(trimmed: tuple[Study, EveningRig]) -> None:
+    """Clocks and timings stay as they were."""
+    study, rig = trimmed
+    volts = {name for name, knob in rig.knobs.items() if knob.unit == "V"}
+    for run in study.history.runs:
+        assert {n for n, v in run.settings.items() if v != rig.stock[n]} <= volts
+        assert all(float(run.settings[n]) <= float(rig.stock[n]) for n in volts)
+
+
+def test_what_is_trimmed_holds(trimmed: tuple[Study, EveningRig]) -> None:
+    """Less voltage than stock, and it truly passes."""
+    study, rig = trimmed
+    kept = study.recommendation()
+    assert kept.holds
+    assert any(float(kept.settings[n]) < float(rig.stock[n]) for n in ("core_voltage",))
+    assert rig.pass_probability(kept.settings) >= 0.9
+
+
+def test_it_is_kept_within_what_passed(everyday: tuple[Study, EveningRig]) -> None:
+    """The recommendation is no harder than some setting that passed, knob by knob."""
+    study, rig = everyday
+    kept = study.recommendation().settings
+    passed = [run for run in study.history.runs if run.outcome.held]
+    for name, knob in rig.knobs.items():
+        if knob.supports or kept[name] == rig.stock[name]:
+            continue
+        hardest = max(knob.hardness(float(run.ran[name])) for run in passed)
+        assert knob.hardness(float(kept[name])) <= hardest
+
+
+def test_hours_between_failures_ask_for_more() -> None:
+    """A setting that must hold for weeks is no faster than one that passes nine runs of ten."""
+    study, rig = played("everyday", 5, 45)
+    usual = study.recommendation()
+    asked = Study.create({**rig.definition, **_asking(rig, hours_between_failures=200)})
+    for run in study.history.runs:
+        _told(asked, run)
+    strict = asked.recommendation()
+    assert rig.log_gain(strict.settings) <= rig.log_gain(usual.settings)
+
+
+def test_a_warmer_room_asks_for_more() -> None:
+    """The warmest room that it must hold in leaves no more than the one of the evening."""
+    study, rig = played("everyday", 5, 60)
+    asked = Study.create({**rig.definition, **_asking(rig, warmest_room=45)})
+    for run in study.history.runs:
+        _told(asked, run)
+    warm, usual = asked.recommendation(), study.recommendation()
+    assert rig.log_gain(warm.settings) <= rig.log_gain(usual.settings)
+
+
+def test_claims_are_confirmed() -> None:
+    """With a confidence asked for, what is kept is run until the claim is met or fails."""
+    study, _ = played("everyday", 5, 200, ["graphics_clock"], confidence=0.6)
+    kept = study.recommendation()
+    assert kept.claim.met
+    assert kept.claim.passes == kept.claim.runs >= 9  # 0.9^9 < 0.4: success run
+    assert f"passed {kept.claim.passes} of {kept.claim.runs} runs" in (study.closing() or "")
+
+
+@pytest.mark.parametrize("key", ["hours_between_failures", "warmest_room"])
+def test_nonsense_is_refused(key: str) -> None:
+    """The message names the key."""
+    tables = evening_rig(1).definition
+    tables["study"][key] = "much"
+    with pytest.raises(DefinitionError, match=key):
+        Study.create(tables)
+
+
+def _asking(rig: EveningRig, **goal: Any) -> dict[str, Any]:
+    return {"study": {**rig.definition["study"], "aim": "everyday", **goal}}
+
+
+def _told(study: Study, run: Run) -> None:
+    facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
+    facts |= {"minutes": run.minutes, "failed_after_s": run.failed_after_s}
+    study.record(run.outcome.value, settings=run.settings, **facts)
