@@ -71,13 +71,3 @@ def test_a_definition_that_is_no_text_is_refused() -> None:
     refused = planner("check")
     assert refused.exit_code == 2
     assert "UTF-8" in refused.stderr
-
-
-def test_an_aim_to_come_is_kept_and_not_served() -> None:
-    """What the file format knows and this version cannot search yet is named."""
-    folder = made()
-    (folder / "study.toml").write_text(STUDY.replace("[study]", '[study]\naim = "trim"'), "utf-8")
-    assert planner("check").exit_code == 0
-    refused = planner("next")
-    assert (refused.exit_code, refused.stdout) == (2, "")
-    assert '[study]: aim = "trim"' in refused.stderr
