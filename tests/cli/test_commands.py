@@ -78,7 +78,7 @@ def test_names_of_studies_are_completed() -> None:
 @pytest.mark.parametrize(
     ("command", "keys"),
     [
-        ("next", "study proposal expected_readings answer_owed closed best best_everyday"),
+        ("next", "study proposal expected_readings answer_owed closed best best_everyday others"),
         (
             "show",
             "study aim target edges frontier best best_everyday runs pending minutes ceilings"
