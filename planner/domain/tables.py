@@ -27,6 +27,11 @@ class Aim(StrEnum):
     TRIM = "trim"
     """The least voltage that holds given clocks."""
 
+    @property
+    def one_knob(self) -> bool:
+        """Whether the edge of one knob is searched; else all knobs are turned at once."""
+        return self in (Aim.EDGE, Aim.FRONTIER)
+
 
 @dataclass(frozen=True, slots=True)
 class Goal:

@@ -38,7 +38,7 @@ def check_changes(definition: Definition, proposal: Proposal) -> None:
 
 def _turned(definition: Definition) -> Iterator[Knob]:
     """The knobs that the aim turns."""
-    if definition.goal.aim is Aim.PEAK:
+    if not definition.goal.aim.one_knob:
         yield from (knob for knob in definition.knobs.values() if len(knob.values) > 1)
         return
     if definition.searched is not None:

@@ -53,7 +53,7 @@ def test_on_a_terminal_it_goes_into_the_studys_folder(
 @pytest.mark.usefixtures("folder")
 def test_a_terminal_is_not_steered(monkeypatch: pytest.MonkeyPatch) -> None:
     """Printed there, what a foreign bench's name holds is a question mark; a pipe gets it all."""
-    monkeypatch.setattr("planner.study.bench_name", lambda: "evil\x9b2J")
+    monkeypatch.setattr("planner.read_study.bench_name", lambda: "evil\x9b2J")
     told("record", "pass", "--as-is")
     assert "evil\x9b2J" in told("export", "--out", "-").stdout
     monkeypatch.setattr("planner.cli.console.to_terminal", lambda: True)

@@ -7,7 +7,7 @@ from tests.domain.makers import clock, volts
 from tests.driving.benches import driven
 
 
-@pytest.mark.parametrize("aim", ["edge", "frontier", "peak"])
+@pytest.mark.parametrize("aim", ["edge", "frontier", "peak", "everyday"])
 def test_accepted_risks_are_ignored(aim: str) -> None:
     """A machine that holds everything is never asked for more, though the risk was accepted."""
     knobs = (

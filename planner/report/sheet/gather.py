@@ -26,7 +26,7 @@ def sheet_of(
     return Sheet(
         study=goal.name,
         aim=goal.aim.value,
-        knob=searched.name if searched and goal.aim is not Aim.PEAK else "",
+        knob=searched.name if searched and goal.aim.one_knob else "",
         along=goal.along if goal.aim is Aim.FRONTIER else "",
         days=tuple(sorted({run.time[:_DAY] for run in evidence if run.time})),
         runs=len(evidence),

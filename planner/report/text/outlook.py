@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from planner.domain.knob import Harder, Knob, Value
 from planner.domain.quantity import format_number, with_unit
-from planner.domain.tables import Aim
 from planner.forecast.cold import room_dew_point
 from planner.forecast.outlook import Outlook
 from planner.forecast.readings import forecast_readings
@@ -31,15 +30,15 @@ def expected_rows(history: History, setting: Mapping[str, Value]) -> Rows:
 def barred_rows(history: History, setting: Mapping[str, Value]) -> Rows:
     """Values of a searched knob that readings forbid, the others as in a setting, and why.
 
-    A peak attempt searches all its knobs, so there they are named.
+    Where all knobs are turned at once they are named.
     """
     definition, outlook = history.definition, gate_of(history).outlook
-    peak = definition.goal.aim is Aim.PEAK
-    knobs = definition.knobs.values() if peak else filter(None, [definition.searched])
+    one = definition.goal.aim.one_knob
+    knobs = filter(None, [definition.searched]) if one else definition.knobs.values()
     rows: Rows = []
     for knob in knobs if outlook.forbids else ():
         if knob.harder is not Harder.CHOICE and (told := _barred(history, knob, setting)):
-            rows.append(("" if rows else "Barred", f"{knob.name} {told}" if peak else told))
+            rows.append(("" if rows else "Barred", told if one else f"{knob.name} {told}"))
     return [*rows, *_dew_rows(history)]
 
 

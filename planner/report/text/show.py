@@ -6,7 +6,6 @@ from planner.domain.definition import Definition
 from planner.domain.knob import Knob, Value
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number
-from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.findings import Edge
 from planner.report.text import phrases
@@ -25,7 +24,7 @@ def standing_text(standing: Standing, last: int, suffix: str, width: int) -> str
     history = standing.history
     definition = history.definition
     title = f"{definition.goal.name}: {definition.goal.aim}"
-    if definition.searched is not None and definition.goal.aim is not Aim.PEAK:
+    if definition.searched is not None and definition.goal.aim.one_knob:
         title += f" of {definition.searched.name}"
     if standing.frontier is not None:
         title += f" along {standing.frontier.along}"
