@@ -126,7 +126,7 @@ def test_a_new_best_is_to_be_saved() -> None:
     assert news_of_best(study.history, first, 80) == []
     better = study.record("pass", settings={"clock": 4300}, score=(first.score or 0) + 100)
     assert "save what proves it now" in " ".join(news_of_best(study.history, better, 80))
-    worse = study.record("pass", settings={"clock": 4200}, score=1)
+    worse = study.record("pass", settings={"clock": 4200}, score=1000)
     assert news_of_best(study.history, worse, 80) == []
-    capped = study.record("pass", settings={"clock": 4300}, score=10**6, capped="power")
+    capped = study.record("pass", settings={"clock": 4300}, score=200_000, capped="power")
     assert news_of_best(study.history, capped, 80) == []

@@ -58,11 +58,11 @@ def test_without_a_run_to_ask_for_own_runs_and_undo_work(study: Study, folder: P
     assert "Edge of" in session.flat
 
 
-def test_an_aim_that_is_not_served_is_such_a_fault(folder: Path) -> None:
+def test_an_aim_that_lacks_a_knob_is_such_a_fault(folder: Path) -> None:
     """It is an edit away."""
-    study = on_disk(folder, bench_tables(aim="trim"))
+    study = on_disk(folder, bench_tables(aim="frontier"))
     session = held(study, lambda: write(folder, bench_tables()), "", "p")
-    assert 'aim = "trim"' in session.flat
+    assert "expected the name of a second knob" in session.flat
     assert [run.outcome for run in study.history.runs] == ["pass"]
 
 
