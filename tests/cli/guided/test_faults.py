@@ -58,11 +58,11 @@ def test_without_a_run_to_ask_for_own_runs_and_undo_work(study: Study, folder: P
     assert "Edge of" in session.flat
 
 
-def test_an_aim_that_lacks_a_knob_is_such_a_fault(folder: Path) -> None:
+def test_a_strategy_that_there_is_not_is_such_a_fault(folder: Path) -> None:
     """It is an edit away."""
-    study = on_disk(folder, bench_tables(aim="frontier"))
+    study = on_disk(folder, bench_tables(strategy="magic"))
     session = held(study, lambda: write(folder, bench_tables()), "", "p")
-    assert "expected the name of a second knob" in session.flat
+    assert "strategy = 'magic'" in session.flat
     assert [run.outcome for run in study.history.runs] == ["pass"]
 
 
