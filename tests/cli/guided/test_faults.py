@@ -58,14 +58,6 @@ def test_without_a_run_to_ask_for_own_runs_and_undo_work(study: Study, folder: P
     assert "Edge of" in session.flat
 
 
-def test_a_strategy_that_there_is_not_is_such_a_fault(folder: Path) -> None:
-    """It is an edit away."""
-    study = on_disk(folder, bench_tables(strategy="magic"))
-    session = held(study, lambda: write(folder, bench_tables()), "", "p")
-    assert "strategy = 'magic'" in session.flat
-    assert [run.outcome for run in study.history.runs] == ["pass"]
-
-
 def test_a_held_ledger_is_waited_for(
     study: Study, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
