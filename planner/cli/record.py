@@ -75,6 +75,9 @@ def command(
         facts.setdefault("settings", {})
     opened = open_study(study)
     run = opened.study.record(outcome, number=number, **facts)
-    from planner.report.text.recorded import recorded_text
+    from planner.report.text.recorded import news_of_best, recorded_text
 
-    out(recorded_text(run, opened.study.history.definition, width()))
+    history = opened.study.history
+    out(recorded_text(run, history.definition, width()))
+    for line in news_of_best(history, run, width()):
+        out(line)

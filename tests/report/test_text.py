@@ -11,9 +11,10 @@ from planner.report.text import phrases
 from planner.report.text.documents import json_text, next_document, standing_document
 from planner.report.text.layout import clean, columns, labelled, prose, shortened
 from planner.report.text.proposal import after_no_start
-from planner.report.text.recorded import flags
+from planner.report.text.recorded import flags, news_of_best
 from planner.report.text.runs import run_lines
 from planner.report.text.standing import Standing
+from tests.models.scores.bench import scored_study
 from tests.report.values import BEST, EDGES, HEAD, PROPOSAL, evening, fresh
 
 
@@ -116,3 +117,16 @@ def test_a_closed_search_says_why_to_programs() -> None:
     history = replace(evening(), verdict="nothing pays")
     assert next_document(history, None, False, BEST, None)["closed"] == "nothing pays"
     assert next_document(history, PROPOSAL, False, BEST, None)["closed"] is None
+
+
+def test_a_new_best_is_to_be_saved() -> None:
+    """At the first score there is nothing to beat; a capped or lower one is no news."""
+    study = scored_study([4200.0])
+    first = study.history.runs[-1]
+    assert news_of_best(study.history, first, 80) == []
+    better = study.record("pass", settings={"clock": 4300}, score=(first.score or 0) + 100)
+    assert "save what proves it now" in " ".join(news_of_best(study.history, better, 80))
+    worse = study.record("pass", settings={"clock": 4200}, score=1000)
+    assert news_of_best(study.history, worse, 80) == []
+    capped = study.record("pass", settings={"clock": 4300}, score=200_000, capped="power")
+    assert news_of_best(study.history, capped, 80) == []

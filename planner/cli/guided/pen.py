@@ -116,8 +116,7 @@ class Pen:
         return amendment(self._study.history, run, answer)
 
     def _confirm(self, run: Run) -> None:
-        definition = self._study.history.definition
-        self._desk.say(guided.taken_text(run, definition, self._desk.width()))
+        self._desk.say(guided.taken_text(run, self._study.history, self._desk.width()))
 
     def _withdraw_what_built_on(self, mended: Answered, before: Run) -> None:
         """The run asked for on a mistaken answer is no longer wanted."""

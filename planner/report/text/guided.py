@@ -9,7 +9,7 @@ from planner.models.findings import Recommendation
 from planner.report.text import phrases
 from planner.report.text.best import best_rows
 from planner.report.text.layout import columns, labelled, prose, widest
-from planner.report.text.recorded import recorded_text
+from planner.report.text.recorded import news_of_best, recorded_text
 
 _TIED = "\N{NO-BREAK SPACE}"
 """Keeps a letter and its word on one line; `prose` turns it into a blank."""
@@ -80,9 +80,10 @@ def owed_text(proposal: Proposal, history: History, width: int) -> str:
     return "\n".join([*lines, "", *("  " + line for line in columns(_OWED))])
 
 
-def taken_text(run: Run, definition: Definition, width: int) -> str:
+def taken_text(run: Run, history: History, width: int) -> str:
     """The confirmation that `record` gives, and what it leaves out of what was typed."""
-    lines = [recorded_text(run, definition, width)]
+    definition = history.definition
+    lines = [recorded_text(run, definition, width), *news_of_best(history, run, width)]
     if more := _more(run, definition):
         lines += prose(f"With it: {'; '.join(more)}.", width, hang=2)
     return "\n".join(lines)

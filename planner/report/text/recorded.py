@@ -3,6 +3,7 @@
 from planner.domain.definition import Definition
 from planner.domain.quantity import format_number
 from planner.domain.run import Run
+from planner.history import History
 from planner.report.text import phrases
 from planner.report.text.layout import prose
 from planner.report.text.passed import passed_ceilings
@@ -24,6 +25,24 @@ def recorded_text(run: Run, definition: Definition, width: int) -> str:
     for flag in flags(run, definition):
         lines += prose(flag, width, hang=2)
     return "\n".join(lines)
+
+
+def news_of_best(history: History, run: Run, width: int) -> list[str]:
+    """That a run is the best so far, in lines; none where it is not, or where it is the first.
+
+    What proves a score is gone with the next crash.
+    """
+    before = [
+        other.best_score
+        for other in history.evidence
+        if other.workload == run.workload and other.number != run.number and other.best_score
+    ]
+    if not before or run.best_score is None or run.best_score <= max(before):
+        return []
+    return prose(_SAVE, width, hang=2)
+
+
+_SAVE = "The best score so far: save what proves it now, before the next run can take it from you."
 
 
 def flags(run: Run, definition: Definition) -> list[str]:
