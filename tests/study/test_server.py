@@ -133,6 +133,22 @@ def test_in_a_folder_the_entries_times_decide(tmp_path: Path, monkeypatch) -> No
     assert Study.open(tmp_path / "t").next().number == asked.number + 1
 
 
+def test_terms_are_taken_over_with_the_run(tmp_path: Path, monkeypatch) -> None:
+    """Asked on other terms, a bench gets a run of its own; on the same, it goes on as asked."""
+    monkeypatch.setenv("PLANNER_BENCH", "left")
+    monkeypatch.setattr("planner.journal.utc_now", lambda: "2026-01-02T20:30:00Z")
+    asked = on_disk(tmp_path / "s", bench_tables(aim="peak", take_over_minutes=60)).next(
+        only=["clock"]
+    )
+    monkeypatch.setenv("PLANNER_BENCH", "right")
+    right = Study.open(tmp_path / "s")
+    assert right.next(max_changes=1).number == asked.number + 1
+    right.withdraw(asked.number + 1, "not run")
+    taken = right.next()
+    assert (taken.number, taken.terms) == (asked.number, asked.terms)
+    assert right.next(only=["clock"]) == taken
+
+
 def test_what_the_gate_forbids_by_now_is_not_taken_over(monkeypatch: pytest.MonkeyPatch) -> None:
     """A ceiling lowered meanwhile holds for a run that was asked for before it."""
     url = server_url()
