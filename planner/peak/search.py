@@ -136,12 +136,23 @@ class PeakSearch:
         only = slice(None, None, _EVERY)
         felt = self.posterior.felt(settings)
         starts, holds = (np.exp(x) for x in self.posterior.log_chances(felt, only))
-        means, sds = self.expected(settings)
-        gains = expected_rise(means, sds, np.asarray(self.to_beat))
+        gains = self._gains(settings)
         chances = holds.mean(axis=0)
         minutes = self._minutes(rows, starts.mean(axis=0), chances)
         minutes = minutes + (1 - chances) * self._crash_price(felt)
         return Worth(chances, gains, minutes)
+
+    def _gains(self, settings: list[Setting]) -> Array:
+        """Expected rise over the best, draw by draw.
+
+        One normal with the draws' mean and spread would promise gains from taking a knob the easy
+        way, however few draws have the score rise by that.
+        """
+        response = self.response
+        if response is None or not self.scored:
+            return np.zeros(len(settings))
+        drawn, sds = response.believed(response.coordinates(settings), self.posterior.room)
+        return expected_rise(drawn, sds[:, None], np.asarray(self.to_beat)).mean(axis=1)
 
     def expected(self, settings: list[Setting]) -> tuple[Array, Array]:
         """Mean and standard deviation of what is wished for, as a log."""
