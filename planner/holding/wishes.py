@@ -77,12 +77,16 @@ def _log_ratio(value: Value, stock: Value) -> float:
 
 
 def _pace(history: History) -> Answering:
-    definition = history.definition
-    return response_of(history) or Pace(layout_of(definition), answering(definition))
+    return response_of(history) or pace_of(history.definition)
 
 
-def _thrift(history: History) -> Answering:
-    definition = history.definition
+def pace_of(definition: Definition) -> Pace:
+    """Of the study's knobs."""
+    return Pace(layout_of(definition), answering(definition))
+
+
+def thrift_of(definition: Definition) -> Thrift:
+    """Of the study's voltages."""
     return Thrift(tuple(k for k in answering(definition) if k.lifts_voltage))
 
 
@@ -92,5 +96,7 @@ def _turned_to_trim(definition: Definition, knob: Knob) -> bool:
 
 EVERYDAY = Wish(_pace, lambda definition, knob: True, False, lifts_others)
 """The fastest setting that keeps holding."""
-TRIM = Wish(_thrift, _turned_to_trim, False, lambda knob: False)
+TRIM = Wish(
+    lambda history: thrift_of(history.definition), _turned_to_trim, False, lambda knob: False
+)
 """The least voltage that holds given clocks."""

@@ -143,16 +143,21 @@ class PeakSearch:
         return Worth(chances, gains, minutes)
 
     def _gains(self, settings: list[Setting]) -> Array:
-        """Expected rise over the best, draw by draw.
+        """Expected rise over the best; draw by draw where less than the best is expected.
 
-        One normal with the draws' mean and spread would promise gains from taking a knob the easy
-        way, however few draws have the score rise by that.
+        There one normal with the draws' mean and spread would promise gains from taking a knob the
+        easy way, however few of the draws have the score rise by that.
         """
-        response = self.response
-        if response is None or not self.scored:
-            return np.zeros(len(settings))
-        drawn, sds = response.believed(response.coordinates(settings), self.posterior.room)
-        return expected_rise(drawn, sds[:, None], np.asarray(self.to_beat)).mean(axis=1)
+        over = np.asarray(self.to_beat)
+        means, sds = self.expected(settings)
+        gains = expected_rise(means, sds, over)
+        less = np.flatnonzero(means < over)
+        if self.response is not None and less.size:
+            at = self.response.coordinates([settings[i] for i in less])
+            drawn, about = self.response.believed(at, self.posterior.room)
+            each = expected_rise(drawn, about[:, None], over).mean(axis=1)
+            gains[less] = np.minimum(gains[less], each)
+        return gains
 
     def expected(self, settings: list[Setting]) -> tuple[Array, Array]:
         """Mean and standard deviation of what is wished for, as a log."""

@@ -6,7 +6,6 @@ from math import inf
 from planner.domain.knob import Knob, Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Run
-from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.edge_over_time import edge_over_time
 from planner.models.edge_search import EdgeSearch
@@ -110,10 +109,10 @@ class _Hardest:
 
 
 def _failing(history: History) -> Iterator[tuple[str, Knob]]:
-    """The searched knobs; of a peak attempt all with a range that are no support."""
+    """The searched knobs; of a search over many all with a range that are no support."""
     definition = history.definition
     searched = definition.searched
     for name, knob in definition.knobs.items():
-        peak = definition.goal.aim is Aim.PEAK and knob.grid is not None and not knob.supports
-        if peak or knob is searched:
+        many = not definition.goal.aim.one_knob and knob.grid is not None and not knob.supports
+        if many or knob is searched:
             yield name, knob
