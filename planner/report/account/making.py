@@ -6,6 +6,7 @@ from math import inf
 from planner.domain.knob import Knob, Setting
 from planner.domain.outcome import Outcome
 from planner.domain.run import Change, Run
+from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.edge_over_time import edge_over_time
 from planner.models.edge_search import EdgeSearch
@@ -109,10 +110,10 @@ class _Hardest:
 
 
 def _failing(history: History) -> Iterator[tuple[str, Knob]]:
-    """The searched knobs; of a search over many all with a range that are no support."""
+    """The searched knob; of a search over many each with a range that is no support, or is trimmed."""
     definition = history.definition
-    searched = definition.searched
+    searched, aim = definition.searched, definition.goal.aim
     for name, knob in definition.knobs.items():
-        many = not definition.goal.aim.one_knob and knob.grid is not None and not knob.supports
-        if many or knob is searched:
+        wanted = knob.lifts_voltage if aim is Aim.TRIM else not knob.supports
+        if knob is searched if aim.one_knob else wanted and knob.grid is not None:
             yield name, knob
