@@ -21,7 +21,9 @@ PICTURE = Path(FOLDER, f"{USUAL}.png")
 _TWO_KNOBS = ", ".join(name for name, listed in PICTURES.items() if listed.two_knobs)
 _LISTED = "; ".join(f"{name}: {listed.line}" for name, listed in PICTURES.items())
 _OWN = "".join(
-    f", {name} where the aim is {each.aim}" for name, each in PICTURES.items() if each.aim
+    f", {name} where the aim is {' or '.join(each.aims)}"
+    for name, each in PICTURES.items()
+    if each.aims
 )
 
 

@@ -10,7 +10,6 @@ from planner.cli.arguments import Name, StudyName
 from planner.cli.console import out
 from planner.cli.sheet import Attach, sheet_of_study, spare, write
 from planner.cli.studies import find_study, open_study
-from planner.domain.tables import Aim
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -52,8 +51,8 @@ def _account(study: "Study", folder: Path, attach: list[str]) -> "Account":
     from planner.report.account.gather import account_of
 
     history = study.history
-    peak = history.definition.goal.aim is Aim.PEAK
-    failed = [run.number for run in history.evidence if run.outcome.failed] if peak else []
+    one = history.definition.goal.aim.one_knob
+    failed = [] if one else [run.number for run in history.evidence if run.outcome.failed]
     return account_of(
         history,
         sheet_of_study(study, folder, attach),

@@ -7,7 +7,7 @@ failed trial. The whole row of the run table goes with each trial, so nothing is
 back.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from optuna.distributions import BaseDistribution, CategoricalDistribution, FloatDistribution
 from optuna.trial import FrozenTrial, TrialState, create_trial
@@ -19,10 +19,13 @@ from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.domain.tables import Aim
 from planner.history import History
+from planner.holding.wishes import pace_of, thrift_of
 from planner.report.tables.runs import run_table
 
 ROW = "planner"
 """Key of a trial's user attribute with the row's filled cells by heading."""
+Worth = Callable[[Run], float | None]
+"""What is maximised of a run that passed or failed; None where it has none."""
 HELD = "held"
 """The constraint: above 0 where the setting did not hold."""
 
@@ -36,8 +39,9 @@ def trials_of(history: History) -> list[FrozenTrial]:
         for name, knob in history.definition.knobs.items()
         if knob.grid is None
     }
+    worth = _worth(history)
     return [
-        _trial(history.definition, run, {h: c for h, c in row.items() if c}, choices)
+        _trial(history.definition, run, worth, {h: c for h, c in row.items() if c}, choices)
         for run, row in zip(history.runs, rows, strict=True)
     ]
 
@@ -45,10 +49,12 @@ def trials_of(history: History) -> list[FrozenTrial]:
 def _trial(
     definition: Definition,
     run: Run,
+    worth: Worth,
     row: Mapping[str, str],
     choices: Mapping[str, tuple[str, ...]],
 ) -> FrozenTrial:
-    value = _value(definition, run)
+    held_or_failed = run.outcome.failed or run.outcome is Outcome.PASS
+    value = worth(run) if held_or_failed else None
     distributions: dict[str, BaseDistribution] = {
         name: _range(knob.grid, run.ran[name])
         if knob.grid is not None
@@ -65,14 +71,17 @@ def _trial(
     )
 
 
-def _value(definition: Definition, run: Run) -> float | None:
-    """What is maximised: the score where the study is after one, else how hard the knob was set."""
-    if not run.outcome.failed and run.outcome is not Outcome.PASS:
-        return None
-    if definition.goal.aim is Aim.PEAK:
-        return 0.0 if run.outcome.failed else run.best_score
-    knob = definition.searched
-    return None if knob is None else knob.hardness(float(run.ran[knob.name]))
+def _worth(history: History) -> Worth:
+    """What is maximised: the score where the study is after one, else what its aim goes by."""
+    definition = history.definition
+    knob, aim = definition.searched, definition.goal.aim
+    if aim.one_knob:
+        return lambda run: None if knob is None else knob.hardness(float(run.ran[knob.name]))
+    scores = definition.workload.scored or any(run.score is not None for run in history.runs)
+    if aim is Aim.PEAK or (aim is Aim.EVERYDAY and scores):
+        return lambda run: 0.0 if run.outcome.failed else run.best_score
+    wish = thrift_of(definition) if aim is Aim.TRIM else pace_of(definition)
+    return lambda run: float(wish.predict(wish.coordinates([run.ran]))[0][0])
 
 
 def _range(grid: Grid, ran: Value) -> FloatDistribution:

@@ -38,6 +38,11 @@ class Pace:
         pulls = [ANSWERS * SLAB * log_span(k) * (k.name in risks) for k in self.knobs]
         return at @ np.array(pulls), np.full(len(at), 1e-6)
 
+    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
+        """The same, of one draw: shapes (m, 1) and (m,)."""
+        mean, sd = self.predict(at, room)
+        return mean[:, None], sd
+
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
         return coordinates_of(self.layout, self.knobs, (), settings)
@@ -54,6 +59,11 @@ class Thrift:
         """Mean and standard deviation of minus the log of power, two of shape (m,)."""
         return -2 * at.sum(axis=1), np.full(len(at), 1e-6)
 
+    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
+        """The same, of one draw: shapes (m, 1) and (m,)."""
+        mean, sd = self.predict(at, room)
+        return mean[:, None], sd
+
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Logs of the voltages against stock, shape (m, q)."""
         rows = [[_log_ratio(s[k.name], k.stock) for k in self.knobs] for s in settings]
@@ -67,12 +77,16 @@ def _log_ratio(value: Value, stock: Value) -> float:
 
 
 def _pace(history: History) -> Answering:
-    definition = history.definition
-    return response_of(history) or Pace(layout_of(definition), answering(definition))
+    return response_of(history) or pace_of(history.definition)
 
 
-def _thrift(history: History) -> Answering:
-    definition = history.definition
+def pace_of(definition: Definition) -> Pace:
+    """Of the study's knobs."""
+    return Pace(layout_of(definition), answering(definition))
+
+
+def thrift_of(definition: Definition) -> Thrift:
+    """Of the study's voltages."""
     return Thrift(tuple(k for k in answering(definition) if k.lifts_voltage))
 
 
@@ -82,5 +96,7 @@ def _turned_to_trim(definition: Definition, knob: Knob) -> bool:
 
 EVERYDAY = Wish(_pace, lambda definition, knob: True, False, lifts_others)
 """The fastest setting that keeps holding."""
-TRIM = Wish(_thrift, _turned_to_trim, False, lambda knob: False)
+TRIM = Wish(
+    lambda history: thrift_of(history.definition), _turned_to_trim, False, lambda knob: False
+)
 """The least voltage that holds given clocks."""

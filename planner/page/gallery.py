@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from threading import Lock
 
-from planner.domain.tables import Aim
 from planner.errors import InputError
 from planner.history import History
 from planner.report.pictures.picture import Prepared, Wanted
@@ -71,7 +70,7 @@ def _prepared(history: History) -> dict[str, Prepared]:
     aim = history.definition.goal.aim
     first = usual_for(aim)
     names = sorted(PICTURES, key=lambda name: name != first)
-    if aim is Aim.PEAK:  # it tells of one knob with the others at stock, as no run of this aim is
+    if not aim.one_knob:  # it tells of one with the others at stock, as no run of this aim is
         names.remove(USUAL)
     for name in names:
         picture = picture_named(name)

@@ -9,7 +9,6 @@ from threading import Condition, Thread
 from typing import TYPE_CHECKING
 
 from planner.domain.run import Run
-from planner.domain.tables import Aim
 from planner.errors import DefinitionError, LedgerBusy, LedgerConflict, RecordError
 from planner.history import History
 from planner.report.text.standing import Standing, short_head
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
     from planner.study import Study
 
 _MOST = 400
-"""Runs up to which a study of another aim has its blame worked out: 0.8 s; it grows with them."""
+"""Runs up to which a study of one knob has its blame worked out: 0.8 s; it grows with them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +141,6 @@ def _told(thought: Thought) -> tuple[str, str, bool]:
 
 def _failed_last(history: History) -> Run | None:
     """The run to ask the blame of; None where none failed, or it would take too long."""
-    if history.definition.goal.aim is not Aim.PEAK and len(history.evidence) > _MOST:
+    if history.definition.goal.aim.one_knob and len(history.evidence) > _MOST:
         return None
     return next((run for run in reversed(history.evidence) if run.outcome.failed), None)

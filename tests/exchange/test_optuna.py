@@ -1,5 +1,6 @@
 """Runs as Optuna's trials and back; Optuna itself is the judge of what it was given."""
 
+import math
 import sqlite3
 from pathlib import Path
 
@@ -106,6 +107,33 @@ def test_of_an_edge_the_hardest_that_held_is_best(tmp_path: Path) -> None:
     file = tmp_path / "runs.db"
     write_trials(file, "box", trials_of(study.history))
     assert loaded(file).best_trial.params["clock"] == 4600
+
+
+def values(study: Study) -> list[float | None]:
+    """Of its trials, in order."""
+    return [trial.value for trial in trials_of(study.history)]
+
+
+def test_of_trimming_the_least_power_that_held_is_best() -> None:
+    """Power goes with the square of a voltage: V^2 f (the usual law of CMOS switching power)."""
+    study = Study.create(bench_tables(aim="trim"))
+    stock = float(study.history.definition.stock["volts"])
+    for volts, outcome in ((stock, "pass"), (stock - 0.05, "pass"), (stock - 0.1, "crash")):
+        study.record(outcome, settings={"volts": volts})
+    powers = [(run.ran["volts"] / stock) ** 2 for run in study.history.runs]
+    assert [math.exp(-value) for value in values(study)] == pytest.approx(powers)
+
+
+def test_for_every_day_the_score_counts_where_there_is_one() -> None:
+    """Else harder clocks count for more, whether they held or not."""
+    scored, bare = (Study.create(bench_tables(aim="everyday")) for _ in range(2))
+    for clock_at, outcome, score in ((4300, "pass", 900), (4400, "pass", 950), (4500, "crash", 0)):
+        facts = {"score": score} if score else {}
+        scored.record(outcome, settings={"clock": clock_at}, **facts)
+        bare.record(outcome, settings={"clock": clock_at})
+    assert values(scored) == [900, 950, 0]
+    first, second, third = values(bare)
+    assert first < second < third
 
 
 def test_off_steps_out_of_range_and_old_choices_are_kept(tmp_path: Path) -> None:

@@ -45,10 +45,11 @@ def test_a_picture_is_drawn_once(folder: Path, monkeypatch: pytest.MonkeyPatch) 
     assert len(drawn) == 2
 
 
-def test_a_peak_study_has_no_picture_of_one_knob(folder: Path) -> None:
+@pytest.mark.parametrize("aim", ["peak", "everyday", "trim"])
+def test_a_search_over_many_knobs_has_no_picture_of_one(folder: Path, aim: str) -> None:
     """Its others at stock are not what such a study runs."""
     toml = folder / "study.toml"
-    text = toml.read_text("utf-8").replace('knob = "clock"', 'aim = "peak"')
+    text = toml.read_text("utf-8").replace('knob = "clock"', f'aim = "{aim}"')
     toml.write_text(text, encoding="utf-8")
     study = Study.open(folder)
     assert study.adopt()

@@ -193,3 +193,32 @@ def test_what_knobs_give_covers_the_truth(evening: tuple[Study, EveningRig]) -> 
         missed = rig.log_gain(at[1]) - rig.log_gain(at[0]) - mean[0]
         right += abs(missed) <= 1.645 * sd[0]
     assert right >= 7
+
+
+def powered(*told: tuple[float, float]) -> Study:
+    """Clock and power target, some of the latter run at stock clock, with their scores."""
+    clock = {"name": "offset", "low": 0, "high": 300, "step": 15, "stock": 0, "unit": "MHz"}
+    power = {"name": "power", "low": 80, "high": 110, "step": 5, "stock": 100, "everyday": 100}
+    knobs = [
+        {**knob, "group": "graphics", "harder": "up", "where": "live"} for knob in (clock, power)
+    ]
+    load = {"name": "load", "minutes": 10, "scored": True}
+    study = Study.create({"study": {"aim": "peak"}, "knob": knobs, "workload": [load]})
+    for at, score in told:
+        study.record("pass", settings={"power": at}, score=score)
+    return study
+
+
+def test_a_knob_is_not_eased_in_the_hope_of_a_score() -> None:
+    """One score at stock says nothing for less power: that more is faster is what is usual."""
+    proposal = powered((100, 1000)).next()
+    assert proposal is not None
+    assert proposal.settings["power"] == 100
+    assert proposal.settings["offset"] > 0
+
+
+def test_a_knob_is_eased_where_runs_tell_that_less_scores_more() -> None:
+    """As where heat takes more than power gives."""
+    proposal = powered((100, 1000), (95, 1020), (90, 1040)).next()
+    assert proposal is not None
+    assert proposal.settings["power"] < 95

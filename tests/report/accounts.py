@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from planner import Study
 from planner.history import History
@@ -10,6 +11,7 @@ from planner.report.account.gather import account_of
 from planner.report.account.nouns import Account
 from planner.report.sheet.gather import search_of, sheet_of
 from planner.rigs.evening.draw import evening_rig
+from planner.rigs.evening.rig import EveningRig
 from tests.report.pictures import frontier_studies, studies
 from tests.report.sheets import EVIL, told
 
@@ -23,7 +25,7 @@ def of_study(study: Study, history: History | None = None) -> Account:
     best = study.recommendation()
     frontier = study.frontier() if aim == "frontier" else None
     sheet = sheet_of(history, search_of(history, best, None, study.closing(), frontier), study.head)
-    failed = [run.number for run in history.evidence if run.outcome.failed and aim == "peak"]
+    failed = [run.number for run in history.evidence if run.outcome.failed and not aim.one_knob]
     blames = {number: study.blame(number).shares for number in failed}
     return account_of(history, sheet, best, study.edges(), blames, study.gap(), VERSION)
 
@@ -33,15 +35,32 @@ def peak_study() -> Study:
     """Half an hour on a simulated rig, with a change told and a run of the person's own."""
     rig = evening_rig(1)
     study = Study.create(rig.definition)
-    while rig.minutes < 32:
-        proposal = study.next()
-        assert proposal is not None
-        run = rig.run({**rig.stock, **proposal.settings})
-        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
-        study.record(run.outcome, minutes=run.minutes, failed_after_s=run.failed_after_s, **facts)
+    _play(study, rig, 32)
     study.changed("new paste", ["core"])
     study.record("crash", settings={"core_clock": 5600.0}, symptom="blank <screen>")
     return study
+
+
+def holding_study(aim: str) -> Study:
+    """A quarter of an hour on a simulated rig without scores, and a crash of the person's own."""
+    rig = evening_rig(4)
+    tables = rig.definition
+    tables["study"] |= {"aim": aim}
+    tables["workload"] = [{"name": w["name"], "minutes": w["minutes"]} for w in tables["workload"]]
+    study = Study.create(tables)
+    _play(study, rig, 16, scored=False)
+    study.record("crash", settings={"core_voltage": 1.15})
+    return study
+
+
+def _play(study: Study, rig: EveningRig, until: float, scored: bool = True) -> None:
+    while rig.minutes < until:
+        proposal = study.next()
+        assert proposal is not None
+        run = rig.run({**rig.stock, **proposal.settings})
+        facts: dict[str, Any] = {"readings": run.readings, "minutes": run.minutes}
+        facts |= {"score": run.score, "subscores": run.subscores} if scored else {}
+        study.record(run.outcome, failed_after_s=run.failed_after_s, **facts)
 
 
 def hostile() -> Account:
@@ -65,6 +84,8 @@ ACCOUNTS: Mapping[str, Callable[[], Account]] = {
     "choice": lambda: of_study(studies.STUDIES["choice"]()),
     "frontier": lambda: of_study(frontier_studies.STUDIES["own risk accepted"]()),
     "peak": lambda: of_study(peak_study()),
+    "everyday": lambda: of_study(holding_study("everyday")),
+    "trim": lambda: of_study(holding_study("trim")),
     "hostile": hostile,
 }
 _made = cache(lambda name: ACCOUNTS[name]())

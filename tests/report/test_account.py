@@ -148,9 +148,31 @@ def test_what_held_hardest_is_told_when_it_did() -> None:
     assert any(made.hardest for made in told.made)
 
 
-def test_blame_adds_up() -> None:
+def test_lower_voltages_that_held_are_told_of_trimming() -> None:
+    """It turns nothing else: what held at a harder value than before is a lower voltage."""
+    told = account("trim")
+    risen = [words for made in told.made for words in made.hardest]
+    assert risen
+    assert all("_voltage " in words for words in risen)
+
+
+@pytest.mark.parametrize("name", ["everyday", "trim"])
+def test_what_must_keep_holding_is_told_of_all_knobs(name: str) -> None:
+    """Followed is no knob alone; its pictures are those of many knobs, and no score is missed."""
+    told = account(name)
+    assert told.followed is None
+    titles = [drawn.title for drawn in told.drawn]
+    assert len(titles) == 2
+    held = sum(made.run.outcome.held for made in told.made)
+    assert f"{held} of {len(told.made)} runs held" in titles[0]
+    assert "nearest to its edge" in titles[1]
+    assert "score can be claimed" not in seen(name)
+
+
+@pytest.mark.parametrize("name", ["peak", "everyday", "trim"])
+def test_blame_adds_up(name: str) -> None:
     """Shares of one run to one; over all failed runs, with stray crashes, to their number."""
-    told = account("peak")
+    told = account(name)
     failed = [made for made in told.made if made.run.outcome.failed]
     assert failed
     assert [sum(made.shares.values()) for made in failed] == pytest.approx([1.0] * len(failed))

@@ -107,9 +107,13 @@ class Curve:
 
     def predict(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
+        drawn, variance = self.believed(at, room)
+        return drawn.mean(axis=1), _root(drawn.var(axis=1) + variance)
+
+    def believed(self, at: Array, room: float) -> tuple[Array, Array]:
+        """The mean in each draw at (m, q), shape (m, s), and the variance about it, (m,)."""
         drawn, cross = self._drawn(at, room)
-        variance = drawn.var(axis=1) + np.maximum(self._own(at) - (cross**2).sum(axis=0), 0.0)
-        return drawn.mean(axis=1) + self.scores[0], _root(variance)
+        return drawn + self.scores[0], np.maximum(self._own(at) - (cross**2).sum(axis=0), 0.0)
 
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
         """The same of the log score at (m, q) over that at one place, (1, q)."""

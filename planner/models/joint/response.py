@@ -62,6 +62,16 @@ class Response:
             variance += (weight * sd) ** 2
         return mean, np.sqrt(variance)
 
+    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
+        """The mean in each draw at (m, q), shape (m, s), and the standard deviation about it, (m,).
+
+        Few elasticities are below none, which one mean and one deviation cannot tell.
+        """
+        each = [curve.believed(at, room) for curve in self.curves]
+        drawn = sum(w * mean for w, (mean, _) in zip(self.weights, each, strict=True))
+        variance = sum(w**2 * own for w, (_, own) in zip(self.weights, each, strict=True))
+        return self.level + np.asarray(drawn), np.sqrt(np.maximum(variance, 1e-12))
+
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
         """The same of the log score at (m, q) over that at one place, (1, q)."""
         mean, variance = np.zeros(len(at)), np.zeros(len(at))

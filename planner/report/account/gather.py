@@ -23,10 +23,11 @@ from planner.report.written.blocks import Attached, Drawn
 
 _PICTURES: Mapping[Aim, tuple[str, ...]] = {
     Aim.FRONTIER: ("frontier", "progress", "map"),
-    Aim.PEAK: ("progress",),
+    Aim.EDGE: ("edge", "progress", "map"),
 }
-"""What is drawn of a study, by its aim."""
-_USUAL = ("edge", "progress", "map")
+"""What is drawn of a study of one knob, by its aim."""
+_OF_MANY = ("progress",)
+"""Of all knobs; their edges are drawn from those that are worked out already."""
 
 
 def account_of(
@@ -40,10 +41,10 @@ def account_of(
 ) -> Account:
     """The report of a study as it stands.
 
-    `edges`: of its knobs; `blames`: of the failed runs of a peak attempt; `gap`: to the scores to
-    beat; `version`: the planner's.
+    `edges`: of its knobs; `blames`: of the failed runs of a search over many knobs; `gap`: to
+    the scores to beat; `version`: the planner's.
     """
-    search = None if history.definition.goal.aim is Aim.PEAK else shown_search(history)
+    search = shown_search(history) if history.definition.goal.aim.one_knob else None
     along = traced_along(history)
     return Account(
         history=history,
@@ -74,10 +75,10 @@ def _beside(search: EdgeSearch, along: Knob | None) -> str:
 def _drawn(history: History, edges: Mapping[str, Edge], best: Recommendation) -> tuple[Drawn, ...]:
     """The pictures that the runs give."""
     prepared: list[Prepared] = []
-    for name in _PICTURES.get(history.definition.goal.aim, _USUAL):
+    for name in _PICTURES.get(history.definition.goal.aim, _OF_MANY):
         picture = picture_named(name)
         if not picture.lacks(history, Wanted()):
             prepared.append(picture.prepare(history, Wanted()))
-    if history.definition.goal.aim is Aim.PEAK:
+    if not history.definition.goal.aim.one_knob:
         prepared.append(joint.prepared_of(history, edges, best))
     return tuple(Drawn(p.title, p.alternative, picture_bytes(p, ".svg")) for p in prepared)

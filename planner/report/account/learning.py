@@ -5,7 +5,6 @@ from math import expm1
 
 from planner.domain.knob import Harder, Knob, Setting, Value
 from planner.domain.run import Run
-from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.edge import LEVEL
 from planner.models.findings import Edge
@@ -30,10 +29,10 @@ def learnt_of(
 
 
 def _response(history: History) -> Response | None:
-    """How the score answers to all knobs at once, of a peak attempt."""
+    """How the score answers to all knobs at once, of a search over many."""
     scored = sum(run.best_score is not None for run in history.evidence)
-    peak = history.definition.goal.aim is Aim.PEAK
-    return response_of(history) if peak and 1 < scored <= MANY else None
+    many = not history.definition.goal.aim.one_knob
+    return response_of(history) if many and 1 < scored <= MANY else None
 
 
 def _learnt(

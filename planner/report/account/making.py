@@ -110,10 +110,10 @@ class _Hardest:
 
 
 def _failing(history: History) -> Iterator[tuple[str, Knob]]:
-    """The searched knobs; of a peak attempt all with a range that are no support."""
+    """The searched knob; of a search over many each with a range that is no support, or is trimmed."""
     definition = history.definition
-    searched = definition.searched
+    searched, aim = definition.searched, definition.goal.aim
     for name, knob in definition.knobs.items():
-        peak = definition.goal.aim is Aim.PEAK and knob.grid is not None and not knob.supports
-        if peak or knob is searched:
+        wanted = knob.lifts_voltage if aim is Aim.TRIM else not knob.supports
+        if knob is searched if aim.one_knob else wanted and knob.grid is not None:
             yield name, knob

@@ -21,6 +21,8 @@ _AIMS = {
     Aim.EDGE: "where one knob stops holding, the others staying as they are",
     Aim.FRONTIER: "where one knob stops holding, along a second one",
     Aim.PEAK: "the best score that can be claimed in the minutes there are, over all knobs",
+    Aim.EVERYDAY: "the fastest setting that keeps holding, under everyday ceilings",
+    Aim.TRIM: "the least voltages that keep holding the clocks and timings of stock",
 }
 _TIMED = "timed from outside the machine"
 
@@ -29,7 +31,7 @@ def job_blocks(account: Account) -> Iterator[PageBlock]:
     """What was sought, with what, and what could be turned."""
     definition, goal = account.history.definition, account.history.definition.goal
     yield Heading(3, "The job")
-    sought = _AIMS.get(goal.aim, goal.aim.value)
+    sought = _AIMS[goal.aim]
     rows: list[tuple[str, Words]] = [("Sought", sought)]
     rows += [(_label(name, w), _workload(w)) for name, w in definition.workloads.items()]
     rows.append(("Sound is", f"what {goal.target:.4g} of full runs pass"))

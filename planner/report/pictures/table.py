@@ -21,18 +21,20 @@ class Listed:
     """One line of help."""
     two_knobs: bool = False
     """Whether the person may choose the knobs of its axes."""
-    aim: str = ""
-    """The aim whose studies are drawn so unless another picture is named."""
+    aims: tuple[str, ...] = ()
+    """The aims whose studies are drawn so unless another picture is named."""
 
 
 PICTURES: Mapping[str, Listed] = {
     "edge": Listed("planner.report.pictures.edge", "chance to pass against the searched knob"),
     "map": Listed("planner.report.pictures.map", "what passed over two knobs", two_knobs=True),
     "frontier": Listed(
-        "planner.report.pictures.frontier", "the edge along a second knob", aim="frontier"
+        "planner.report.pictures.frontier", "the edge along a second knob", aims=("frontier",)
     ),
     "progress": Listed(
-        "planner.report.pictures.progress", "what the bench minutes brought", aim="peak"
+        "planner.report.pictures.progress",
+        "what the bench minutes brought",
+        aims=("peak", "everyday", "trim"),
     ),
 }
 USUAL = "edge"
@@ -41,7 +43,7 @@ USUAL = "edge"
 
 def usual_for(aim: str) -> str:
     """What is drawn of a study with that aim unless another one is named."""
-    return next((name for name, listed in PICTURES.items() if listed.aim == aim), USUAL)
+    return next((name for name, listed in PICTURES.items() if aim in listed.aims), USUAL)
 
 
 def picture_named(name: str) -> Picture:

@@ -28,11 +28,11 @@ BEAT = (("mine", 2300.0), ("far off", 90000.0))
 every_study = pytest.mark.parametrize("name", [*STUDIES, *CROWDS])
 
 
-def peak(name: str) -> History:
-    """One of the studies as if it were a peak attempt whose every other run was asked for."""
+def peak(name: str, aim: Aim = Aim.PEAK) -> History:
+    """One of the studies as if it had that aim, and every other run was asked for."""
     told = CROWDS[name]() if name in CROWDS else history(name)
     now = told.definition
-    goal = replace(now.goal, aim=Aim.PEAK)
+    goal = replace(now.goal, aim=aim)
     workload = replace(now.workload, beat=BEAT)
     now = replace(now, goal=goal, workloads={**now.workloads, workload.name: workload})
     runs = tuple(
@@ -86,6 +86,21 @@ def test_the_climb_says_risk_noise_and_what_is_to_beat() -> None:
     assert "to beat: 2300\nmine" in drawn
     assert not any("far off" in text for text in drawn)
     assert "no score can be claimed" in alternative(climb(peak("choice")))
+
+
+@pytest.mark.parametrize("aim", ["everyday", "trim"])
+def test_what_must_keep_holding_is_drawn_without_scores_where_there_are_none(aim: str) -> None:
+    """To trim there is none to be shown: runs at their stated chances, and how many held."""
+    told = peak("an evening" if aim == "trim" else "choice", Aim(aim))
+    picture = climb(told)
+    held = sum(run.outcome.held for run in told.evidence)
+    assert f"{held} of {len(told.evidence)} runs held" in alternative(picture)
+    assert "score" not in alternative(picture)
+    figure = climb_figure(picture)
+    assert len(figure.axes) == 1
+    assert outside(figure) == []
+    assert overlapping(figure) == []
+    assert usual_for(aim) == "progress"
 
 
 def edges_of(told: History) -> JointEdges:

@@ -1,12 +1,11 @@
 """The chance to pass against the searched knob, with the runs, the edge and the ceilings.
 
-Of a peak attempt, which has no one knob, the edges of all knobs beside the setting to keep.
+Of a search over many knobs the edges of all knobs beside the setting to keep.
 """
 
 from functools import partial
 from typing import TYPE_CHECKING
 
-from planner.domain.tables import Aim
 from planner.history import History
 from planner.report.pictures.edge import joint
 from planner.report.pictures.edge.data import EdgePicture, edge_picture
@@ -25,7 +24,7 @@ def _lacks(history: History, wanted: Wanted) -> str:
 
 
 def _prepare(history: History, wanted: Wanted) -> Prepared:
-    if history.definition.goal.aim is Aim.PEAK:
+    if not history.definition.goal.aim.one_knob:
         return joint.prepared(history)
     search = shown_search(history)
     assert search is not None, "a knob has a range"

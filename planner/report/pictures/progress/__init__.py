@@ -1,12 +1,11 @@
 """What the bench minutes brought: runs, the edge's interval, the best, scores, over the minutes.
 
-Of a peak attempt the scores and the chances that were taken: it has no one edge.
+Of a search over many knobs the scores and the chances that were taken: it has no one edge.
 """
 
 from functools import partial
 from typing import TYPE_CHECKING
 
-from planner.domain.tables import Aim
 from planner.history import History
 from planner.report.pictures.picture import Picture, Prepared, Wanted
 from planner.report.pictures.progress import climb
@@ -24,7 +23,7 @@ def _lacks(history: History, wanted: Wanted) -> str:
 
 
 def _prepare(history: History, wanted: Wanted) -> Prepared:
-    if history.definition.goal.aim is Aim.PEAK:
+    if not history.definition.goal.aim.one_knob:
         return climb.prepared(history)
     summary = progress(history)
     assert summary is not None, "a knob has a range"

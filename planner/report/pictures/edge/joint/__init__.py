@@ -1,4 +1,4 @@
-"""Where each knob of a peak attempt stops holding, the others as in the setting to keep."""
+"""Where each knob of a search over many stops holding, the others as in the setting to keep."""
 
 from collections.abc import Mapping
 from functools import partial
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 def prepared(history: History) -> Prepared:
     """The picture, worked out from the runs."""
-    from planner.peak.findings import edges, recommend
-    from planner.peak.plan import peak_plan
+    from planner.searching import Searching
 
-    plan = peak_plan(history)
-    return prepared_of(history, edges(plan), recommend(plan))
+    answers = Searching()
+    best = answers.recommendation(history, everyday_only=False)
+    return prepared_of(history, answers.edges(history), best)
 
 
 def prepared_of(history: History, edges: Mapping[str, Edge], best: Recommendation) -> Prepared:

@@ -1,4 +1,4 @@
-"""What the bench minutes of a peak attempt brought: scores, the best so far, chances taken."""
+"""What a search over many knobs brought: scores, the best so far, chances taken."""
 
 from functools import partial
 from typing import TYPE_CHECKING

@@ -1,9 +1,10 @@
-"""What the picture of a peak attempt shows, gathered from the history and frozen."""
+"""What the picture of a search over many knobs shows, gathered from the history and frozen."""
 
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from planner.domain.tables import Aim
 from planner.history import History
 from planner.models.joint.response import response_of
 from planner.report.pictures.endings import Ending, ending_of
@@ -30,12 +31,16 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Climb:
-    """All that is drawn of a peak attempt; times in bench minutes, scores in points."""
+    """All that is drawn; times in bench minutes, scores in points."""
 
     study_line: tuple[str, ...]
     """Which study, what was run, how much of it."""
     runs: int
     minutes: float
+    held: int
+    """How many of the runs held."""
+    for_score: bool
+    """Whether the score is sought; else only what holds."""
     scores: Scores | None
     noise: float | None
     """Run-to-run standard deviation as a share of the score, by the model; None: no score yet."""
@@ -63,17 +68,20 @@ class Climb:
 
 def climb(history: History) -> Climb:
     """The attempt so far."""
-    runs, scores = _taken(history), scores_of(history)
+    runs, aim = _taken(history), history.definition.goal.aim
+    scores = None if aim is Aim.TRIM else scores_of(history)
     stated = [(chance, ending) for _, chance, ending in runs if chance is not None]
     few = sum(run.best_score is not None for run in history.evidence) <= MANY
-    response = response_of(history) if few else None
+    response = response_of(history) if few and scores is not None else None
     return Climb(
         study_line=tuple(study_line(history)),
         runs=len(history.evidence),
         minutes=history.minutes_spent,
+        held=sum(run.outcome.held for run in history.evidence),
+        for_score=aim is Aim.PEAK or scores is not None,
         scores=scores,
         noise=None if response is None else response.noise,
-        beat=history.definition.workload.beat,
+        beat=() if aim is Aim.TRIM else history.definition.workload.beat,
         taken=_marks(runs, history.minutes_spent),
         gathered=len(runs) > MANY,
         expected=sum(chance for chance, _ in stated),

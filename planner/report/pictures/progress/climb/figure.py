@@ -1,4 +1,4 @@
-"""The picture of a peak attempt, put together: scores, and below them the chances taken."""
+"""The picture of a search over many knobs, put together: scores, below them chances taken."""
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure

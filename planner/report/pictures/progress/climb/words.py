@@ -1,4 +1,4 @@
-"""The sentences of the picture of a peak attempt."""
+"""The sentences of the picture of a search over many knobs."""
 
 from planner.report.pictures.progress.climb.data import Climb
 from planner.report.pictures.progress.words import (
@@ -15,8 +15,10 @@ from planner.report.text import phrases
 def verdict(picture: Climb) -> str:
     """What the minutes brought, in one sentence; it stands as the picture's title."""
     if not picture.runs:
-        return "No run yet: nothing has scored"
+        return f"No run yet: nothing has {'scored' if picture.for_score else 'held'}"
     lead = f"After {whole(picture.minutes)} bench minutes"
+    if not picture.for_score:
+        return f"{lead} {picture.held} of {phrases.counted(picture.runs, 'run')} held"
     scores, best = picture.scores, picture.best
     if scores is None or best is None:
         return f"{lead} no score can be claimed yet"
