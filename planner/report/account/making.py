@@ -110,7 +110,7 @@ class _Hardest:
 
 
 def _failing(history: History) -> Iterator[tuple[str, Knob]]:
-    """The searched knob; of a search over many each with a range that is no support, or is trimmed."""
+    """The searched knob; of a search over many each that is no support, or each that is trimmed."""
     definition = history.definition
     searched, aim = definition.searched, definition.goal.aim
     for name, knob in definition.knobs.items():
