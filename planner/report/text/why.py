@@ -23,7 +23,7 @@ def why_text(history: History, blame: Blame, width: int) -> str:
     if rest >= _LEAST / 2:
         lines += prose(f"{rest:.0%} on the others together.", width, 2)
     return "\n".join([*lines, "", *labelled([("To tell", _telling(history, blame))], width)]) + (
-        "" if definition.goal.aim == "peak" else "\n" + "\n".join(prose(_ASIDE, width))
+        "" if not definition.goal.aim.one_knob else "\n" + "\n".join(prose(_ASIDE, width))
     )
 
 
