@@ -54,6 +54,7 @@ LITTLE = scored_study([4200.0, 4300.0])
 CIRCUIT = Mains(120, 15, 200, 0.98, 0.9, Code.NEC)
 TO_BEAT = (("the other light", 16_500.0), ("mine", 15_880.0), ("all of them", 30_000.0))
 EARLIER = replace(EVENING, runs=EVENING.runs[:7])
+LATE = replace(EARLIER, runs=(EARLIER.runs[0]._replace(minutes=150.0), *EARLIER.runs[1:]))
 CLOSED = replace(EVENING, closed="the coffee is cold", verdict="")
 OTHERS = (
     Alternative(
@@ -138,6 +139,7 @@ def _compared(study: Study, first: int, second: int, width: int) -> str:
 
 SCREENS: Mapping[str, Callable[[int], str]] = {
     "next": lambda w: proposal_text(PROPOSAL, EARLIER, BEST, EVERYDAY, "", w),
+    "next-late": lambda w: proposal_text(PROPOSAL, LATE, BEST, None, "", w),
     "next-repeat": lambda w: proposal_text(REPEAT, EARLIER, EVERYDAY, None, " -s shift", w),
     "next-after-no-start": lambda w: proposal_text(PROPOSAL, EVENING, NOTHING, None, "", w),
     "next-first": lambda w: proposal_text(PROPOSAL, FRESH, GUESS, None, "", w),

@@ -13,6 +13,7 @@ from planner.report.text.broken_notes import notes_to_tell
 from planner.report.text.layout import columns, labelled, prose, widest
 from planner.report.text.outlook import barred_rows, expected_rows
 
+_LATE = 0.75
 _OTHERS = ", ".join(o for o in Outcome if o is not Outcome.PASS)
 
 
@@ -80,9 +81,29 @@ def warnings(proposal: Proposal, history: History) -> list[str]:
             "The last run did not start, so the firmware may be back at stock: check what is set"
             " before you change anything."
         )
+    if (raised := _raised_voltages(proposal, history)) and _late(history):
+        found.append(f"It is late: read back what you set before you start: {', '.join(raised)}.")
     if notes := notes_to_tell(history, proposal.settings):
         found.append(f"Note: it breaks {'; '.join(notes)}.")
     return found
+
+
+def _late(history: History) -> bool:
+    """Whether three quarters of the evening are over: people mistype then."""
+    minutes = history.definition.goal.minutes
+    return minutes is not None and history.minutes_spent >= _LATE * minutes
+
+
+def _raised_voltages(proposal: Proposal, history: History) -> list[str]:
+    knobs = history.definition.knobs
+    return [
+        f"{change.knob} {knobs[change.knob].show(change.after)}"
+        for change in proposal.changes
+        if knobs[change.knob].lifts_voltage
+        and not isinstance(change.before, str)
+        and not isinstance(change.after, str)
+        and change.after > change.before
+    ]
 
 
 def run_rows(proposal: Proposal) -> list[tuple[str, str]]:
