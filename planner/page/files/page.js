@@ -8,6 +8,7 @@ const home = new URL(document.body.dataset.home, location.href).href;
 const SLOT = `unsent ${home}`;
 const drawn = {}; // by part of the page, its markup as it was drawn
 let delivering = false;
+let refused = false; // an answer stands here to be mended: no news may take it away
 
 const notice = (id, shown) => {
   const told = document.getElementById(id);
@@ -58,6 +59,7 @@ const read = async (answer) => new DOMParser().parseFromString(await answer.text
 
 async function refresh() {
   const page = await read(await fetch("./", { cache: "no-store" }));
+  if (refused) return;
   if (atHome() && parts(page).length) show(page, false);
   else if (atHome() || parts(page).length) location.reload(); // it can be read no more, or again
 }
@@ -101,6 +103,7 @@ async function deliver() {
 }
 
 function arrived(page, answer) {
+  refused = !answer.ok;
   if (atHome() && parts(page).length) show(page, true);
   else if (answer.ok) location.replace(home);
   else document.querySelector("main").replaceWith(page.querySelector("main"));

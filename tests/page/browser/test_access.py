@@ -77,6 +77,19 @@ def test_a_refusal_is_accessible_too(chromium: Browser, two_runs: Bench) -> None
     page.context.close()
 
 
+def test_news_takes_no_refused_answer_away(chromium: Browser, two_runs: Bench) -> None:
+    """Whatever is new, what was refused stands there with what was typed until it is mended."""
+    page = opened(chromium, two_runs.link, [], viewport=PHONE)
+    at_run(page, 3)
+    page.locator('[name="note"]').fill("three of them")
+    tap(page, "errors")
+    told(page, "Not recorded: outcome errors: expected their count")
+    page.evaluate("refresh()")
+    told(page, "Not recorded: outcome errors: expected their count")
+    assert page.locator('[name="note"]').input_value() == "three of them"
+    page.context.close()
+
+
 def test_the_phone_is_never_moved_sideways(two_runs: Bench, page: Page) -> None:
     """360 pixels hold the page, and 320 as WCAG 2.2, 1.4.10, asks; tables and pictures scroll."""
     told(page, "is blamed on")
