@@ -43,8 +43,8 @@ def command(
         int | None, typer.Option("--max-changes", help="Dial in so many values at most.")
     ] = None,
     show: Annotated[
-        int, typer.Option("--show", min=1, max=9, help="So many settings to choose from.")
-    ] = 1,
+        int | None, typer.Option("--show", min=1, max=9, help="So many settings to choose from.")
+    ] = None,  # None for one: what is typed costs the loading of typer's converter
     json: Json = False,
 ) -> None:
     """What to run next, and why. Asked twice it gives the same until it is answered.
@@ -63,7 +63,7 @@ def command(
         if ask_how_it_ended(opened, proposal):
             proposal = _asked(opened.study, terms)
         owed = False
-    others = opened.study.alternatives(show - 1, terms) if show > 1 and proposal else []
+    others = opened.study.alternatives(show - 1, terms) if show and show > 1 and proposal else []
     _print(opened, proposal, owed, json, others)
     if owed:
         raise typer.Exit(ANSWER_OWED)

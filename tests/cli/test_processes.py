@@ -17,7 +17,7 @@ LISTING = (
     "from planner.cli import main\n"
     "main()\n"
 )
-SLOW = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "tomlkit", "rich"}
+SLOW = {"optuna", "scipy", "pandas", "matplotlib", "sqlalchemy", "tomlkit", "rich", "pydantic"}
 
 
 def run(*arguments: str, code: int = 0, **environment: str) -> subprocess.CompletedProcess[bytes]:
@@ -44,6 +44,7 @@ def test_the_evening_commands_load_nothing_slow() -> None:
         run(*command)
         assert SLOW.intersection(loaded()) == set()
         assert "planner.study" in loaded()
+        assert "planner.peak.search" not in loaded()  # a study of one knob needs no other
 
 
 def test_help_loads_no_command() -> None:
