@@ -1,6 +1,6 @@
 """What a study knows, as told by its ledger: everything that strategies and renderers may see."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, wraps
 from typing import TypeVar, cast
@@ -122,6 +122,14 @@ class History:
             if name in knobs and self.machine[name] != value
         )
         return replace(proposal, changes=changes)
+
+
+def taken_over(earlier: object, later: T, names: Iterable[str]) -> T:
+    """`later` with those derived properties of `earlier` that were worked out and still hold."""
+    for name in names:
+        if name in earlier.__dict__:
+            later.__dict__[name] = earlier.__dict__[name]
+    return later
 
 
 def once(derive: Callable[[History], T]) -> Callable[[History], T]:

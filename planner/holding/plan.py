@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from planner.domain.knob import Setting
 from planner.domain.terms import Terms
 from planner.gate import Gate, gate_of
-from planner.history import History
+from planner.history import History, taken_over
 from planner.holding.keeping import backed_off, kept_row
 from planner.holding.look_ahead import Look, best_look
 from planner.models.claim import Claim, claim_for
@@ -106,10 +106,7 @@ class HoldPlan:
     def carried_to(self, history: History) -> "HoldPlan":
         """The plan under a later history that tells no more runs; the machine may have changed."""
         later = HoldPlan(self.search.carried_to(history))
-        for name in ("offered", "surest", "kept", "warmest", "claim"):
-            if name in self.__dict__:
-                later.__dict__[name] = self.__dict__[name]
-        return later
+        return taken_over(self, later, ("offered", "surest", "kept", "warmest", "claim"))
 
 
 def hold_plan(wish: Wish, history: History, terms: Terms) -> HoldPlan:

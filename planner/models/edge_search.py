@@ -9,7 +9,7 @@ import numpy as np
 from planner.domain.knob import Knob, Setting
 from planner.domain.run import Run
 from planner.gate import Gate, gate_of
-from planner.history import History
+from planner.history import History, taken_over
 from planner.models.costs import Costs, costs_of
 from planner.models.decision import NONE, Decision, decide, loss_table
 from planner.models.edge import EdgePosterior, edge_posterior
@@ -118,7 +118,7 @@ class EdgeSearch:
         What was worked out from those is kept; minutes depend on the machine and are not.
         """
         later = EdgeSearch(history, self.gate, self.knob, self.base)
-        for name in (
+        kept = (
             "values",
             "levels",
             "posterior",
@@ -126,10 +126,8 @@ class EdgeSearch:
             "decision",
             "nominal_runs",
             "hardest_pass",
-        ):
-            if name in self.__dict__:
-                later.__dict__[name] = self.__dict__[name]
-        return later
+        )
+        return taken_over(self, later, kept)
 
     def beside(self, base: Setting, posterior: EdgePosterior, hardest_pass: float) -> "EdgeSearch":
         """The same search with the other knobs as in `base`.

@@ -5,7 +5,7 @@ from functools import cached_property
 
 from planner.domain.terms import USUAL, Terms
 from planner.gate import Gate
-from planner.history import History
+from planner.history import History, taken_over
 from planner.peak.candidates import candidates
 from planner.peak.choosing import Pick, pick
 from planner.peak.forecast import AHEAD, Forecast, forecast_of
@@ -54,10 +54,7 @@ class PeakPlan:
     def carried_to(self, history: History) -> "PeakPlan":
         """The plan under a later history that tells no more runs; the machine may have changed."""
         later = PeakPlan(self.search.carried_to(history))
-        for name in ("offered", "kept", "ahead"):
-            if name in self.__dict__:
-                later.__dict__[name] = self.__dict__[name]
-        return later
+        return taken_over(self, later, ("offered", "kept", "ahead"))
 
 
 def peak_plan(history: History, terms: Terms = USUAL) -> PeakPlan:

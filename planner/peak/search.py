@@ -12,7 +12,7 @@ from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.domain.terms import USUAL, Terms
 from planner.gate import Gate, gate_of
-from planner.history import History
+from planner.history import History, taken_over
 from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
@@ -114,11 +114,8 @@ class PeakSearch:
 
     def carried_to(self, history: History) -> "PeakSearch":
         """The search under a later history that tells no more runs, changes or risks."""
-        later = replace(self, history=history)
-        for name in ("posterior", "response", "scored", "nominal_runs", "base", "space", "to_beat"):
-            if name in self.__dict__:
-                later.__dict__[name] = self.__dict__[name]
-        return later
+        kept = ("posterior", "response", "scored", "nominal_runs", "base", "space", "to_beat")
+        return taken_over(self, replace(self, history=history), kept)
 
     @cached_property
     def to_beat(self) -> float:

@@ -10,7 +10,7 @@ import numpy as np
 from planner.domain.knob import Knob, Setting, Value
 from planner.domain.run import Run
 from planner.gate import Gate, gate_of
-from planner.history import History
+from planner.history import History, taken_over
 from planner.models.edge import EdgePosterior, likelihood
 from planner.models.edge_grid import EdgeGrid
 from planner.models.edge_search import EdgeSearch, base_of
@@ -97,10 +97,7 @@ class FrontierSearch:
     def carried_to(self, history: History) -> "FrontierSearch":
         """The search under a later history that tells no more runs, changes or risks."""
         later = FrontierSearch(history, self.gate, self.knob, self.along, self.base)
-        for name in ("stations", "runs", "likelihoods", "_weights", "rises"):
-            if name in self.__dict__:
-                later.__dict__[name] = self.__dict__[name]
-        return later
+        return taken_over(self, later, ("stations", "runs", "likelihoods", "_weights", "rises"))
 
     def beside(self, value: float) -> Setting:
         """The setting whose second knob stands at a station's value."""
