@@ -6,7 +6,7 @@ import numpy as np
 
 from planner.domain.knob import Setting
 from planner.peak.asking import why
-from planner.peak.choosing import Pick, ranked
+from planner.peak.choosing import Pick, picked, ranked
 from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
 
@@ -36,8 +36,7 @@ def alternatives(plan: PeakPlan, count: int) -> list[Alternative]:
     for row in ranked(search, plan.offered):
         if len(taken) > count:
             break
-        worth = search.worth(row[None, :])
-        one = Pick(row, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
+        one = picked(search, row)
         if all(_apart(search, one, other) for other in taken):
             taken.append(one)
     return [_of(search, one) for one in taken[1:]]

@@ -1,12 +1,12 @@
 """Which setting to run next: the most gain for the minutes, at a chance that is worth a crash."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.models.hazard import Array
-from planner.peak.climbing import climbed
+from planner.peak.climbing import Values, climbed
 from planner.peak.search import PeakSearch, Worth
 from planner.peak.space import Rows
 
@@ -29,31 +29,35 @@ class Pick:
 def pick(search: PeakSearch, offered: Rows) -> Pick | None:
     """The next run; None where nothing is left to gain. `offered`: rows to begin with."""
     if not search.scored:
-        row = search.space.rows([search.base])
-        worth = search.worth(row)
-        return Pick(row[0], float(worth.chances[0]), 0.0, float(worth.minutes[0]))
+        return replace(picked(search, search.space.rows([search.base])[0]), gain=0.0)
+    values_of = _values(search, offered)
+    first = offered[np.argsort(-values_of(offered))[:_FIRST]]
+    best = climbed(search, first, values_of, lambda rate: rate * 1.005)
+    return None if best is None else picked(search, best)
 
+
+def picked(search: PeakSearch, row: Rows) -> Pick:
+    """One row with what it promises."""
+    worth = search.worth(row[None, :])
+    return Pick(row, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
+
+
+def ranked(search: PeakSearch, offered: Rows) -> list[Rows]:
+    """Rows that may be run and have not scored yet, those that promise most first."""
+    values = _values(search, offered)(offered)
+    rows = [offered[i] for i in np.argsort(-values, kind="stable") if values[i] > 0]
+    return [row for row in rows[:_FIRST] if search.gate.permits(search.space.setting(row))]
+
+
+def _values(search: PeakSearch, offered: Rows) -> Values:
+    """What rows are worth; minus infinity where they scored already or change too much."""
     allowed = _most_changes(search, offered)
 
     def values_of(rows: Rows) -> Array:
         barred = _scored(search, rows) | (_changes(search, rows) > allowed)
         return np.where(barred, -np.inf, _rates(search, search.worth(rows)))
 
-    first = offered[np.argsort(-values_of(offered))[:_FIRST]]
-    best = climbed(search, first, values_of, lambda rate: rate * 1.005)
-    if best is None:
-        return None
-    worth = search.worth(best[None, :])
-    return Pick(best, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
-
-
-def ranked(search: PeakSearch, offered: Rows) -> list[Rows]:
-    """Rows that may be run and have not scored yet, those that promise most first."""
-    allowed = _most_changes(search, offered)
-    rates = _rates(search, search.worth(offered))
-    barred = _scored(search, offered) | (_changes(search, offered) > allowed) | (rates <= 0)
-    rows = [offered[i] for i in np.argsort(-rates, kind="stable") if not barred[i]]
-    return [row for row in rows[:_FIRST] if search.gate.permits(search.space.setting(row))]
+    return values_of
 
 
 def _rates(search: PeakSearch, worth: Worth) -> Array:
