@@ -29,13 +29,8 @@ class Look:
     """A run that would tell."""
 
     row: Rows
-    chance: float
-    gain: float
-    """Expected rise of the log worth of the setting to keep, with what it takes to be sure."""
-    minutes: float
-    """Expected for the first run of it."""
     rate: float
-    """Gain for a minute."""
+    """Expected rise of the log worth of the setting to keep, doubt counted, for a minute."""
 
 
 def best_look(search: PeakSearch, sounds: Sound, rows: Rows) -> Look | None:
@@ -46,25 +41,21 @@ def best_look(search: PeakSearch, sounds: Sound, rows: Rows) -> Look | None:
     chances = search.posterior.chances(settings)  # (n, m)
     once = search.worth(rows).minutes
     now = _best(means, sound.mean(axis=0)[None, :])[0]
-    tried = np.flatnonzero(
-        (chances.mean(axis=0) > _LIKELY[0]) & (chances.mean(axis=0) < _LIKELY[1])
-    )
-    gains, rates = np.zeros(len(rows)), np.full(len(rows), -np.inf)
+    overall = chances.mean(axis=0)
+    tried = np.flatnonzero((overall > _LIKELY[0]) & (overall < _LIKELY[1]))
+    rates = np.full(len(rows), -np.inf)
     for streak in _STREAKS:
         held = chances[:, tried] ** streak
         passed = held.mean(axis=0)
         worth = passed * _best(means, _weighed(held, sound))
         worth = worth + (1 - passed) * _best(means, _weighed(1 - held, sound))
         rate = (worth - now) / _streak_minutes(search, chances[:, tried], once[tried], streak)
-        better = rate > rates[tried]
-        rates[tried] = np.where(better, rate, rates[tried])
-        gains[tried] = np.where(better, worth - now, gains[tried])
+        rates[tried] = np.maximum(rates[tried], rate)
     for place in np.argsort(-rates):
         if rates[place] <= 0:
             break
         if search.gate.permits(settings[place]):
-            chance = float(chances[:, place].mean())
-            return Look(rows[place], chance, gains[place], float(once[place]), rates[place])
+            return Look(rows[place], rates[place])
     return None
 
 
