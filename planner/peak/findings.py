@@ -1,11 +1,12 @@
 """What a peak study may state: the setting to keep, the edge of each knob."""
 
+from collections.abc import Iterator
 from math import log
 from typing import Protocol
 
 import numpy as np
 
-from planner.domain.knob import Harder
+from planner.domain.knob import Harder, Knob, Setting
 from planner.domain.tables import LAPSE
 from planner.models.claim import claim_for
 from planner.models.edge import LEVEL
@@ -52,23 +53,32 @@ def edges(plan: Plan) -> dict[str, Edge]:
     The supports, and the data rate that turns clocks into time, stand at the setting to keep.
     """
     search = plan.search
-    wanted = log(search.history.definition.goal.target / (1 - LAPSE))
     return {
-        name: _edge(search, k, search.posterior.edge_values(k, plan.kept.setting, wanted))
-        for k, name in enumerate(search.posterior.layout.names)
+        knob.name: _edge(search, knob, values, moved)
+        for knob, values, moved in edge_draws(search, plan.kept.setting)
     }
 
 
-def _edge(search: PeakSearch, place: int, values: Array) -> Edge:
+def edge_draws(search: PeakSearch, beside: Setting) -> Iterator[tuple[Knob, Array, int]]:
+    """Each knob that can fail a run, draws of its edge in its unit, how many runs moved it.
+
+    The supports, and the data rate that turns clocks into time, stand as in `beside`.
+    """
+    posterior, definition = search.posterior, search.history.definition
+    wanted = log(definition.goal.target / (1 - LAPSE))
+    for place, risk in enumerate(posterior.layout.risks):
+        name, stock = risk.knob.name, definition.stock[risk.knob.name]
+        moved = sum(run.ran.get(name, stock) != stock for run in posterior.evidence.runs)
+        yield risk.knob, posterior.edge_values(place, beside, wanted), moved
+
+
+def _edge(search: PeakSearch, knob: Knob, values: Array, moved: int) -> Edge:
     """The edge of one knob from its draws, in the knob's unit."""
-    risk = search.posterior.layout.risks[place]
-    knob, grid = risk.knob, risk.knob.grid
+    grid = knob.grid
     assert grid is not None
     low, middle, high = np.quantile(values, [(1 - LEVEL) / 2, 0.5, (1 + LEVEL) / 2])
     up = knob.harder is not Harder.DOWN
     at = (values - grid.low if up else grid.high - values) / grid.step
-    stock = search.history.definition.stock[knob.name]
-    moved = sum(run.ran[knob.name] != stock for run in search.posterior.evidence.runs)
     return Edge(
         knob=knob.name,
         unit=knob.unit,

@@ -8,11 +8,11 @@ is common practice, no source).
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log, sqrt
+from math import sqrt
 
 import numpy as np
 
-from planner.domain.tables import LAPSE
+from planner.peak.findings import edge_draws
 from planner.peak.search import PeakSearch
 from planner.trade.student import t_quantile
 
@@ -49,17 +49,11 @@ class Spread:
 
 def sample_edges(search: PeakSearch) -> dict[str, SampleEdge]:
     """The edge of every knob that some run moved, in the knob's unit."""
-    posterior, stock = search.posterior, search.history.definition.stock
-    wanted = log(search.history.definition.goal.target / (1 - LAPSE))
-    found = {}
-    for place, name in enumerate(posterior.layout.names):
-        moved = sum(
-            run.ran.get(name, stock[name]) != stock[name] for run in posterior.evidence.runs
-        )
-        if moved:
-            draws = posterior.edge_values(place, stock, wanted)
-            found[name] = SampleEdge(float(draws.mean()), float(draws.std()), moved)
-    return found
+    return {
+        knob.name: SampleEdge(float(draws.mean()), float(draws.std()), moved)
+        for knob, draws, moved in edge_draws(search, search.history.definition.stock)
+        if moved
+    }
 
 
 def spread_of(edges: Sequence[SampleEdge], range_width: float) -> Spread:
