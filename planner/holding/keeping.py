@@ -6,8 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.models.claim import claim_for
-from planner.models.hazard import Array
-from planner.peak.climbing import climbed
+from planner.peak.keeping import Kept, best_of
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
 
@@ -26,15 +25,13 @@ _STEPS = (1, 2, 3, 5)
 """Shares of the way, and steps back, at which milder settings are looked at."""
 
 
-def kept_row(search: PeakSearch, sound: Sound, rows: Rows) -> Rows | None:
-    """The best row of which it is sure enough, from `rows` on; None where there is none."""
-    return climbed(search, rows, lambda r: _values(search, sound, r), lambda mean: mean + 1e-6)
-
-
-def _values(search: PeakSearch, sound: Sound, rows: Rows) -> Array:
-    doubt = 1 - sound(rows).mean(axis=0)
-    means, _ = search.expected(search.space.settings(rows))
-    return np.where((doubt <= DOUBT) & ~_spoilt(search, rows), means, -np.inf)
+def kept(search: PeakSearch, sound: Sound, offered: Rows) -> Kept:
+    """The best setting of which it is sure enough, from `offered` on."""
+    return best_of(
+        search,
+        offered,
+        lambda rows: (1 - sound(rows).mean(axis=0) <= DOUBT) & ~_spoilt(search, rows),
+    )
 
 
 def _spoilt(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:

@@ -11,7 +11,7 @@ from planner.domain.knob import Setting
 from planner.domain.terms import Terms
 from planner.gate import Gate, gate_of
 from planner.history import History, taken_over
-from planner.holding.keeping import backed_off, kept_row
+from planner.holding.keeping import backed_off, kept
 from planner.holding.look_ahead import Look, best_look
 from planner.models.claim import Claim, claim_for
 from planner.models.joint.likelihood import STRAY, STRAY_START
@@ -46,11 +46,7 @@ class HoldPlan:
     @cached_property
     def kept(self) -> Kept:
         """The setting to keep."""
-        space = self.search.space
-        row = kept_row(self.search, self.sound, self.offered)
-        if row is None:
-            return Kept(space.setting(space.rows([self.search.base])[0]), holds=False)
-        return Kept(space.setting(row), holds=True)
+        return kept(self.search, self.sound, self.offered)
 
     @cached_property
     def claim(self) -> Claim:

@@ -1,5 +1,6 @@
 """The setting to keep: the best score among those that pass with the study's target."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,27 +22,35 @@ class Kept:
     """Whether it passes with the target; the stock setting stands where none does."""
 
 
+Enough = Callable[[Rows], NDArray[np.bool_]]
+"""Whether each row holds well enough to be kept, shape (m, q) -> (m,)."""
+
+
 def kept(search: PeakSearch, offered: Rows) -> Kept:
-    """The setting to keep, looked for from `offered` on."""
-    row = climbed(search, offered, lambda rows: _values(search, rows), lambda mean: mean + 1e-6)
-    if row is None:
-        return Kept(search.space.setting(search.space.rows([search.base])[0]), holds=False)
-    return Kept(search.space.setting(row), holds=True)
+    """The setting to keep, looked for from `offered` on: it passes with the study's target."""
+
+    def enough(rows: Rows) -> NDArray[np.bool_]:
+        chances = search.posterior.chances(search.space.settings(rows)).mean(axis=0)
+        return np.asarray(chances >= search.history.definition.goal.target)
+
+    return best_of(search, offered, enough)
 
 
-def _values(search: PeakSearch, rows: Rows) -> Array:
-    """Expected log score of the rows that pass often enough, minus infinity of the others.
+def best_of(search: PeakSearch, offered: Rows, enough: Enough) -> Kept:
+    """The best setting that holds well enough, from `offered` on.
 
     A choice at which nothing has passed is not kept: no order tells of it.
     """
-    settings = search.space.settings(rows)
-    chances = search.posterior.chances(settings).mean(axis=0)
-    response = search.response
-    mean = np.zeros(len(rows))
-    if response is not None:
-        mean, _ = response.predict(response.coordinates(settings), search.posterior.room)
-    enough = chances >= search.history.definition.goal.target
-    return np.where(enough & _known(search, settings), mean, -np.inf)
+
+    def values_of(rows: Rows) -> Array:
+        settings = search.space.settings(rows)
+        means, _ = search.expected(settings)
+        return np.where(enough(rows) & _known(search, settings), means, -np.inf)
+
+    row = climbed(search, offered, values_of, lambda mean: mean + 1e-6)
+    if row is None:
+        return Kept(search.space.setting(search.space.rows([search.base])[0]), holds=False)
+    return Kept(search.space.setting(row), holds=True)
 
 
 def _known(search: PeakSearch, settings: list[Setting]) -> NDArray[np.bool_]:

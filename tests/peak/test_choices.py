@@ -53,10 +53,12 @@ def test_the_best_choice_is_found_and_kept() -> None:
     assert chosen - stock == pytest.approx(WORTH["c"], abs=0.01)
 
 
+@pytest.mark.parametrize("aim", ["peak", "everyday"])
 @pytest.mark.parametrize("runs", range(1, 6))
-def test_a_choice_that_is_only_not_worse_is_not_kept(runs: int) -> None:
+def test_a_choice_that_is_only_not_worse_is_not_kept(runs: int, aim: str) -> None:
     """After passes at stock alone nothing speaks for another choice, though it fails nothing."""
     own = tables()
+    own["study"]["aim"] = aim
     own["group"].append({"name": "modes"})
     own["knob"][-1]["group"] = "modes"
     study = Study.create(own)
