@@ -38,11 +38,6 @@ class Pace:
         pulls = [ANSWERS * SLAB * log_span(k) * (k.name in risks) for k in self.knobs]
         return at @ np.array(pulls), np.full(len(at), 1e-6)
 
-    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
-        """The same, of one draw: shapes (m, 1) and (m,)."""
-        mean, sd = self.predict(at, room)
-        return mean[:, None], sd
-
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of every knob, in spans from stock towards harder, shape (m, q)."""
         return coordinates_of(self.layout, self.knobs, (), settings)
@@ -58,11 +53,6 @@ class Thrift:
     def predict(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """Mean and standard deviation of minus the log of power, two of shape (m,)."""
         return -2 * at.sum(axis=1), np.full(len(at), 1e-6)
-
-    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
-        """The same, of one draw: shapes (m, 1) and (m,)."""
-        mean, sd = self.predict(at, room)
-        return mean[:, None], sd
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Logs of the voltages against stock, shape (m, q)."""

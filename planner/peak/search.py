@@ -17,6 +17,7 @@ from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
 from planner.models.joint.posterior import Felt, JointPosterior, joint_posterior
+from planner.models.joint.response import Response
 from planner.peak.space import Rows, Space, space_of
 from planner.peak.wish import SCORE, Answering, Wish
 
@@ -149,7 +150,7 @@ class PeakSearch:
         means, sds = self.expected(settings)
         gains = expected_rise(means, sds, over)
         less = np.flatnonzero(means < over)
-        if self.response is not None and less.size:
+        if isinstance(self.response, Response) and less.size:
             at = self.response.coordinates([settings[i] for i in less])
             drawn, about = self.response.believed(at, self.posterior.room)
             each = expected_rise(drawn, about[:, None], over).mean(axis=1)

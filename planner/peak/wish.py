@@ -24,10 +24,6 @@ class Answering(Protocol):
         """Mean and standard deviation at coordinates (m, q), two of shape (m,)."""
         ...
 
-    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
-        """Means that may be so at (m, q), alike likely, (m, s); the deviation about them, (m,)."""
-        ...
-
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of complete settings, shape (m, q)."""
         ...
