@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from planner.domain.knob import Setting, Value
-from planner.history import History
+from planner.history import History, once
 from planner.models.hazard import Array
 from planner.models.joint.columns import columns_of
 from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, speaking
@@ -151,6 +151,7 @@ class JointPosterior:
         return started[:, back], np.asarray(held[:, back], float)
 
 
+@once
 def joint_posterior(history: History) -> JointPosterior:
     """The posterior after `history`."""
     layout = layout_of(history.definition)

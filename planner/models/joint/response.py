@@ -12,7 +12,7 @@ import numpy as np
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value
 from planner.domain.run import Run
-from planner.history import History
+from planner.history import History, once
 from planner.models.hazard import Array
 from planner.models.joint.curve import Curve
 from planner.models.joint.evidence import ROOM
@@ -121,6 +121,7 @@ def coordinates_of(
     return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
 
 
+@once
 def response_of(history: History) -> Response | None:
     """The response as the runs show it; None where nothing scored yet."""
     layout = layout_of(history.definition)
