@@ -1,6 +1,5 @@
 """Settings that must keep holding, through the study, on rigs of another family."""
 
-from collections.abc import Sequence
 from typing import Any
 
 import pytest
@@ -8,42 +7,21 @@ import pytest
 from planner import Study
 from planner.domain.run import Run
 from planner.errors import DefinitionError
-from planner.gate import gate_of
 from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
-
-
-def played(
-    aim: str, seed: int, until: float, only: Sequence[str] = (), **goal: Any
-) -> tuple[Study, EveningRig]:
-    """An evening, every proposal looked at by the gate; `only`: knobs turned at all."""
-    rig = evening_rig(seed)
-    tables = rig.definition
-    if only:
-        tables["knob"] = [knob for knob in tables["knob"] if knob["name"] in only]
-    tables["study"] |= {"aim": aim, **goal}
-    study = Study.create(tables)
-    while rig.minutes < until:
-        proposal = study.next()
-        if proposal is None:
-            break
-        assert gate_of(study.history, everyday_only=True).objections(proposal.settings) == []
-        run = rig.run({**rig.stock, **proposal.settings})
-        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
-        study.record(run.outcome, minutes=run.minutes, failed_after_s=run.failed_after_s, **facts)
-    return study, rig
+from tests.peak.evenings import played
 
 
 @pytest.fixture(scope="module")
 def everyday() -> tuple[Study, EveningRig]:
     """Two hours for every day."""
-    return played("everyday", 3, 120)
+    return played(3, 120, aim="everyday")
 
 
 @pytest.fixture(scope="module")
 def trimmed() -> tuple[Study, EveningRig]:
     """An hour of trimming."""
-    return played("trim", 4, 70)
+    return played(4, 70, aim="trim")
 
 
 def test_what_is_kept_meets_the_target(everyday: tuple[Study, EveningRig]) -> None:
@@ -87,7 +65,7 @@ def test_it_is_kept_within_what_passed(everyday: tuple[Study, EveningRig]) -> No
 
 def test_hours_between_failures_ask_for_more() -> None:
     """A setting that must hold for weeks is no faster than one that passes nine runs of ten."""
-    study, rig = played("everyday", 5, 45)
+    study, rig = played(5, 45, aim="everyday")
     usual = study.recommendation()
     asked = Study.create({**rig.definition, **_asking(rig, hours_between_failures=200)})
     for run in study.history.runs:
@@ -98,7 +76,7 @@ def test_hours_between_failures_ask_for_more() -> None:
 
 def test_a_warmer_room_asks_for_more() -> None:
     """The warmest room that it must hold in leaves no more than the one of the evening."""
-    study, rig = played("everyday", 5, 60)
+    study, rig = played(5, 60, aim="everyday")
     asked = Study.create({**rig.definition, **_asking(rig, warmest_room=45)})
     for run in study.history.runs:
         _told(asked, run)
@@ -108,7 +86,7 @@ def test_a_warmer_room_asks_for_more() -> None:
 
 def test_claims_are_confirmed() -> None:
     """With a confidence asked for, what is kept is run until the claim is met or fails."""
-    study, _ = played("everyday", 5, 200, ["graphics_clock"], confidence=0.6)
+    study, _ = played(5, 200, ["graphics_clock"], aim="everyday", confidence=0.6)
     kept = study.recommendation()
     assert kept.claim.met
     assert kept.claim.passes == kept.claim.runs >= 9  # 0.9^9 < 0.4: success run

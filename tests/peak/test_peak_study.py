@@ -1,39 +1,15 @@
 """Peak attempts through the study: what may be proposed, what is stated, when it closes."""
 
-from collections.abc import Sequence
-from typing import Any
-
 import pytest
 
 from planner import Study
 from planner.domain.dialling import dial_minutes
 from planner.errors import RecordError
-from planner.gate import gate_of
 from planner.models.joint.response import response_of
 from planner.peak.search import peak_search
 from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
-
-
-def played(
-    seed: int, until: float, only: Sequence[str] = (), **goal: Any
-) -> tuple[Study, EveningRig]:
-    """An evening, every proposal looked at by the gate as it stood; `only`: knobs turned at all."""
-    rig = evening_rig(seed)
-    tables = rig.definition
-    if only:
-        tables["knob"] = [knob for knob in tables["knob"] if knob["name"] in only]
-    tables["study"] |= goal
-    study = Study.create(tables)
-    while rig.minutes < until:
-        proposal = study.next()
-        if proposal is None:
-            break
-        assert gate_of(study.history).objections(proposal.settings) == []
-        run = rig.run({**rig.stock, **proposal.settings})
-        facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
-        study.record(run.outcome, minutes=run.minutes, failed_after_s=run.failed_after_s, **facts)
-    return study, rig
+from tests.peak.evenings import played
 
 
 @pytest.fixture(scope="module")
