@@ -12,26 +12,28 @@ _EVEN = 0.5
 
 def going_further(plan: HoldPlan) -> bool:
     """Whether what has passed may still be bettered by more than is worth telling apart."""
-    pick, answer = plan.further, plan.search.response
-    assert answer is not None
+    pick = plan.further
     if pick is None or (pick.chance < _EVEN and plan.search.scored):
         return False
-    return pick.chance * pick.gain / pick.minutes * AHEAD >= answer.noise
+    return _pays(plan, pick.rate)
 
 
 def telling(plan: HoldPlan) -> bool:
     """Whether a run would better the setting to keep by more than is worth telling apart."""
-    look, answer = plan.look, plan.search.response
+    return plan.look is not None and _pays(plan, plan.look.rate)
+
+
+def _pays(plan: HoldPlan, rate: float) -> bool:
+    answer = plan.search.response
     assert answer is not None
-    return look is not None and look.rate * AHEAD >= answer.noise
+    return rate * AHEAD >= answer.noise
 
 
 def making_sure(plan: HoldPlan) -> bool:
     """Whether no setting is sure enough to keep, and more runs may make one so."""
     if plan.kept.holds:
         return False
-    chance = float(plan.search.posterior.chances([plan.surest]).mean())
-    return chance >= 0.5
+    return float(plan.search.posterior.chances([plan.surest]).mean()) >= _EVEN
 
 
 def confirming(plan: HoldPlan) -> bool:
@@ -56,8 +58,7 @@ def closing_reason(plan: HoldPlan) -> str | None:
 def _reason(plan: HoldPlan) -> str:
     if not plan.kept.holds:
         return "no setting is sure enough to keep holding, and no run would make one so"
-    claim, answer = plan.claim, plan.search.response
-    assert answer is not None
+    claim = plan.claim
     gain = 0.0 if plan.look is None else plan.look.rate * AHEAD
     what = f"{AHEAD:.0f} more minutes would better it by about {100 * gain:.2g} %"
     if claim.runs and plan.history.definition.goal.confidence is not None:

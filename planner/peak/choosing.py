@@ -25,6 +25,11 @@ class Pick:
     gain: float
     minutes: float
 
+    @property
+    def rate(self) -> float:
+        """Expected gain for a minute."""
+        return self.chance * self.gain / self.minutes
+
 
 def pick(search: PeakSearch, offered: Rows) -> Pick | None:
     """The next run; None where nothing is left to gain. `offered`: rows to begin with."""

@@ -33,7 +33,7 @@ def _flattened(plan: PeakPlan) -> str | None:
     assert response is not None
     if best is None:
         return "no permitted setting is left to try"
-    if best.chance * best.gain / best.minutes * AHEAD >= 3 * response.noise:
+    if best.rate * AHEAD >= 3 * response.noise:
         return None  # far from flat: no evening need be played to see it
     ahead = plan.ahead
     if ahead.worth + ahead.worth_sd >= ahead.noise:
