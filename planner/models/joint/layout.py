@@ -27,6 +27,8 @@ _LEAST_VOLTS = 0.5
 """Less is an offset, or no part's supply."""
 _OTHER_SUPPORT = 0.6
 """Elasticity under supports that are no voltage."""
+_LEAST_WAY = 0.05
+"""Spans that are left to a knob whose stock value is its hardest."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,11 @@ class Risk:
     """Knobs that multiply it into the derived clock that the part feels."""
     stock: float = 0.0
     """Coordinate of the stock value."""
+
+    @property
+    def way(self) -> float:
+        """Spans from the stock value to the hardest one."""
+        return max(1.0 - self.stock, _LEAST_WAY)
 
     def coordinates(self, settings: "Settings") -> Array:
         """Of complete settings; a word counts as stock, shape (n,)."""

@@ -118,7 +118,7 @@ class JointPosterior:
             return np.zeros((1, 1))
         rows = self.particles.draws.groups[group][only]
         shift = self.particles.groups[group].shift(rows, felt.shifted[group])
-        return shift * self.particles.priors[place].way
+        return shift * self.particles.priors[place].risk.way
 
     def _log_ratio(self, place: int, only: slice) -> Array:
         """Log of one risk's spread from run to run and boot to boot, in widths, shape (n,)."""
@@ -128,7 +128,7 @@ class JointPosterior:
             return theta[:, RATIO]
         rows = self.particles.draws.groups[group][only]
         boots = self.particles.groups[group].boot_spread(rows)
-        boots = boots * self.particles.priors[place].way * np.exp(-theta[:, WIDTH])
+        boots = boots * self.particles.priors[place].risk.way * np.exp(-theta[:, WIDTH])
         return np.asarray(0.5 * np.log(np.exp(2 * theta[:, RATIO]) + boots**2))
 
     def _risk(self, place: int, felt: Felt, only: slice) -> tuple[Array, Array]:

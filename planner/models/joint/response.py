@@ -116,7 +116,7 @@ def coordinates_of(
     for knob in knobs:
         if knob.name in places:
             risk = layout.risks[places[knob.name]]
-            columns.append((at[:, places[knob.name]] - risk.stock) / max(1 - risk.stock, 0.05))
+            columns.append((at[:, places[knob.name]] - risk.stock) / risk.way)
         else:
             columns.append(_support_places(knob, given))
     columns += [np.array([float(s[name] == v) for s in settings]) for name, v in choices]
