@@ -16,6 +16,7 @@ from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_sta
 from planner.models.joint.particles import sample
 from planner.models.joint.prior import RATIO, WARMTH, WIDTH, priors_of
 from planner.models.joint.remembered import Particles
+from planner.models.joint.shifting import groups_of
 from planner.models.joint.shifts import shared_of
 from planner.models.joint.state import state_of, told_of
 from planner.models.joint.survival import crossing, log_survival, spread_class
@@ -108,8 +109,7 @@ class JointPosterior:
 
     @cached_property
     def _group_of(self) -> dict[int, int]:
-        groups = self.particles.groups
-        return {k: g for g, group in enumerate(groups) for k in group.shared.risks}
+        return groups_of(self.particles.groups)
 
     def _shift(self, place: int, felt: Felt, only: slice) -> Array:
         """By how much one risk's edge would stand shifted, in spans, shape (n, m) or (1, 1)."""
