@@ -9,7 +9,6 @@ import numpy as np
 from planner.domain.knob import Setting, Value
 from planner.history import History
 from planner.models.hazard import Array
-from planner.models.joint.columns import columns_of
 from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, speaking
 from planner.models.joint.layout import Layout, layout_of
 from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start, shares
@@ -103,7 +102,7 @@ class JointPosterior:
         particles = self.particles
         told = told_of(particles.priors, particles.groups, self.evidence, none, rows)
         terms = state_of(told, particles.draws).terms
-        share = shares(terms, columns_of(self.evidence.only(rows)), np.array([0]))[:, 0, :]
+        share = shares(terms, told.columns, np.array([0]))[:, 0, :]
         share = share * self.evidence.suspected[run]
         return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
 
