@@ -119,14 +119,17 @@ class Layout:
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of each risk at each setting, shape (n, k)."""
         given = Settings(self.definition.stock, settings)
-        columns = [risk.coordinates(given) for risk in self.risks]
-        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+        return side_by_side([risk.coordinates(given) for risk in self.risks], len(settings))
 
     def helps(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Coordinates of the supports at each setting, shape (n, s)."""
         given = Settings(self.definition.stock, settings)
-        columns = [support.coordinates(given) for support in self.supports]
-        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+        return side_by_side([each.coordinates(given) for each in self.supports], len(settings))
+
+
+def side_by_side(columns: Sequence[Array], count: int) -> Array:
+    """Columns of so many numbers, any or none, as one array, shape (count, c)."""
+    return np.stack(columns, axis=1) if columns else np.zeros((count, 0))
 
 
 def layout_of(definition: Definition) -> Layout:

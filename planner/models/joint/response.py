@@ -16,7 +16,7 @@ from planner.history import History
 from planner.models.hazard import Array
 from planner.models.joint.curve import Curve
 from planner.models.joint.evidence import ROOM
-from planner.models.joint.layout import Layout, Settings, layout_of
+from planner.models.joint.layout import Layout, Settings, layout_of, side_by_side
 
 _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
@@ -120,7 +120,7 @@ def coordinates_of(
         else:
             columns.append(_support_places(knob, given))
     columns += [np.array([float(s[name] == v) for s in settings]) for name, v in choices]
-    return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+    return side_by_side(columns, len(settings))
 
 
 def response_of(history: History) -> Response | None:
