@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.models.hazard import Array
 from planner.models.joint.evidence import ROOM
@@ -116,7 +115,7 @@ class Curve:
         return drawn + self.scores[0], np.maximum(self._own(at) - (cross**2).sum(axis=0), 0.0)
 
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
-        """The same of the log score at (m, q) over that at one place, (1, q)."""
+        """Mean and standard deviation of the rise at (m, q) over one place, (1, q), two of (m,)."""
         drawn, cross = self._drawn(np.concatenate([at, over]), ROOM)
         drawn, cross = drawn[:-1] - drawn[-1:], cross[:, :-1] - cross[:, -1:]
         own = self._own(at) + self._own(over) - 2 * self._departure(at, over)[:, 0]
@@ -133,11 +132,6 @@ class Curve:
     def _own(self, at: Array) -> Array:
         """Variance of the departures before any run, shape (m,)."""
         return np.asarray((1 - _bump(at) ** 2) @ (_DEPARTURE * self.spans) ** 2)
-
-    def draw(self, at: Array, room: float, which: NDArray[np.intp]) -> Array:
-        """Draws of the log score, their own departures left out, (s,) of numbers -> (s, m)."""
-        drawn, _ = self._drawn(at, room)
-        return np.asarray(drawn.T[which % len(self.draws)] + self.scores[0])
 
     def _design(self, at: Array, warmth: Array) -> Array:
         return np.column_stack([at * self.spans, warmth, np.ones(len(at))])

@@ -16,9 +16,8 @@ from planner.models.joint.shifts import Shared, boots_of
 
 ROOM = 22.0
 """Reference temperature of the room, in °C."""
-
-
-_APART = ("runs", "shifted", "weight")
+_NO_ARRAYS = ("runs", "shifted")
+"""Fields of evidence that are told run by run otherwise than in one array."""
 _WRONG_DOUBT = 0.2
 """How likely a wrong result says nothing of the setting: programs err, too."""
 _SOME, _HALF = 0.1, 0.5
@@ -64,7 +63,7 @@ class Evidence:
         arrays = {
             field.name: getattr(self, field.name)[rows]
             for field in fields(self)
-            if field.name not in _APART[:2]
+            if field.name not in _NO_ARRAYS
         }
         shifted = tuple(columns[rows] for columns in self.shifted)
         return Evidence(runs=tuple(self.runs[i] for i in rows), shifted=shifted, **arrays)
@@ -114,7 +113,8 @@ def merged(evidence: Evidence) -> Evidence:
     """The same evidence with runs that say the same told once, by their number."""
     if not evidence.runs:
         return evidence
-    arrays = [getattr(evidence, f.name) for f in fields(evidence) if f.name not in _APART]
+    apart = (*_NO_ARRAYS, "weight")
+    arrays = [getattr(evidence, f.name) for f in fields(evidence) if f.name not in apart]
     columns = np.column_stack([*arrays, *evidence.shifted])
     _, first, back = np.unique(columns, axis=0, return_index=True, return_inverse=True)
     counts = np.bincount(back.reshape(-1), weights=evidence.weight).astype(float)

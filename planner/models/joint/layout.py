@@ -27,6 +27,8 @@ _LEAST_VOLTS = 0.5
 """Less is an offset, or no part's supply."""
 _OTHER_SUPPORT = 0.6
 """Elasticity under supports that are no voltage."""
+_LEAST_WAY = 0.05
+"""Spans that are left to a knob whose stock value is its hardest."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,11 @@ class Risk:
     """Knobs that multiply it into the derived clock that the part feels."""
     stock: float = 0.0
     """Coordinate of the stock value."""
+
+    @property
+    def way(self) -> float:
+        """Spans from the stock value to the hardest one."""
+        return max(1.0 - self.stock, _LEAST_WAY)
 
     def coordinates(self, settings: "Settings") -> Array:
         """Of complete settings; a word counts as stock, shape (n,)."""
@@ -112,14 +119,17 @@ class Layout:
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Of each risk at each setting, shape (n, k)."""
         given = Settings(self.definition.stock, settings)
-        columns = [risk.coordinates(given) for risk in self.risks]
-        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+        return side_by_side([risk.coordinates(given) for risk in self.risks], len(settings))
 
     def helps(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Coordinates of the supports at each setting, shape (n, s)."""
         given = Settings(self.definition.stock, settings)
-        columns = [support.coordinates(given) for support in self.supports]
-        return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+        return side_by_side([each.coordinates(given) for each in self.supports], len(settings))
+
+
+def side_by_side(columns: Sequence[Array], count: int) -> Array:
+    """Columns of so many numbers, any or none, as one array, shape (count, c)."""
+    return np.stack(columns, axis=1) if columns else np.zeros((count, 0))
 
 
 def layout_of(definition: Definition) -> Layout:

@@ -98,7 +98,7 @@ class Asked:
             felt += [-gain, gain * theta[:, at + 1]]
         ends = [inverse * np.exp(theta[:, WARMTH]), theta[:, GROWTH], np.ones(len(theta))]
         y = (np.array([*felt, *ends]).T * PER_UNIT).astype(np.float32) @ self.basis
-        ways = np.asarray(inverse * self.prior.way, np.float32)[:, None]
+        ways = np.asarray(inverse * self.prior.risk.way, np.float32)[:, None]
         if offset is not None:
             y -= ways * np.float32(PER_UNIT) * offset.held
         held = survival_at(y, spread_class(theta[:, RATIO])[:, None].astype(np.float32))

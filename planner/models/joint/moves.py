@@ -8,6 +8,7 @@ Boots move all at once, each taken or left for itself, because no two of them sh
 import numpy as np
 
 from planner.models.hazard import Array
+from planner.models.joint.columns import Places
 from planner.models.joint.likelihood import Offset, Terms
 from planner.models.joint.prior import X, typical_density
 from planner.models.joint.state import State
@@ -50,17 +51,45 @@ def _move_risk(
     prior = state.told.priors[place]
     belief = prior.log_density(proposed, state.draws.typical[mine, prior.centre])
     offset = state.offset(place)
-    new = state.told.asked[place].terms(proposed, offset and offset.rows(mine))
-    total = state.total.rows(mine).changed(state.terms[place].rows(mine), new)
-    every = [new if k == place else t.rows(mine) for k, t in enumerate(state.terms)]
-    logs = state.told.logs(every, total)
-    ratio = belief - state.beliefs[place, mine] + (logs - state.logs[mine]) @ _powers(power)
-    accepted = np.flatnonzero(np.log(rng.random(len(proposed))) < ratio)
-    kept = accepted + mine.start
+    new = {place: state.told.asked[place].terms(proposed, offset and offset.rows(mine))}
+    gained = belief - state.beliefs[place, mine]
+    accepted, kept = _taken(state, rng, power, mine, new, gained)
     rows[kept] = proposed[accepted]
-    state.terms[place].put(kept, accepted, new)
+    state.beliefs[place, kept] = belief[accepted]
+
+
+def _taken(
+    state: State,
+    rng: np.random.Generator,
+    power: float,
+    mine: slice,
+    new: dict[int, Terms],
+    gained: Array,
+) -> tuple[Places, Places]:
+    """Which of some particles' proposals are taken, and their places among all particles.
+
+    `new`: the terms of the risks that a proposal moves; `gained`: its log prior density over that
+    of where the particle stands. What the runs say of those taken is put into the state.
+    """
+    total = _total(state, mine, new)
+    every = [new.get(k) or terms.rows(mine) for k, terms in enumerate(state.terms)]
+    logs = state.told.logs(every, total)
+    ratio = gained + (logs - state.logs[mine]) @ _powers(power)
+    accepted = np.flatnonzero(np.log(rng.random(len(logs))) < ratio)
+    kept = accepted + mine.start
+    for place, terms in new.items():
+        state.terms[place].put(kept, accepted, terms)
     state.total.put(kept, accepted, total)
-    state.logs[kept], state.beliefs[place, kept] = logs[accepted], belief[accepted]
+    state.logs[kept] = logs[accepted]
+    return accepted, kept
+
+
+def _total(state: State, mine: slice, new: dict[int, Terms]) -> Terms:
+    """The sums of some particles with some risks' terms replaced."""
+    total = state.total.rows(mine)
+    for place, terms in new.items():
+        total = total.changed(state.terms[place].rows(mine), terms)
+    return total
 
 
 def _powers(power: float) -> Array:
@@ -109,31 +138,20 @@ def _move_group(
     """One group's shifts of half the particles, by differences of the other half's."""
     rows, prior = state.draws.groups[group], state.told.groups[group]
     proposed = rows[mine] + _differences(rows[other], rng, len(rows[mine]))
-    belief = prior.log_density(proposed) - prior.log_density(rows[mine])
+    gained = prior.log_density(proposed) - prior.log_density(rows[mine])
     offset = state.told.shifting[group].offset(proposed, state.draws.boots[group][mine])
-    new, total = _shifted(state, group, mine, offset)
-    every = [new.get(k) or t.rows(mine) for k, t in enumerate(state.terms)]
-    logs = state.told.logs(every, total)
-    ratio = belief + (logs - state.logs[mine]) @ _powers(power)
-    accepted = np.flatnonzero(np.log(rng.random(len(proposed))) < ratio)
-    kept = accepted + mine.start
+    accepted, kept = _taken(state, rng, power, mine, _shifted(state, group, mine, offset), gained)
     rows[kept] = proposed[accepted]
     state.offsets[group].put(kept, accepted, offset)
-    for place, terms in new.items():
-        state.terms[place].put(kept, accepted, terms)
-    state.total.put(kept, accepted, total)
-    state.logs[kept] = logs[accepted]
 
 
-def _shifted(
-    state: State, group: int, mine: slice, offset: Offset
-) -> tuple[dict[int, Terms], Terms]:
-    """The terms of a group's risks under another offset, and the sums with them."""
-    new, total = {}, state.total.rows(mine)
-    for place in state.told.groups[group].shared.risks:
-        new[place] = state.told.asked[place].terms(state.draws.rows[place][mine], offset)
-        total = total.changed(state.terms[place].rows(mine), new[place])
-    return new, total
+def _shifted(state: State, group: int, mine: slice, offset: Offset) -> dict[int, Terms]:
+    """The terms of a group's risks under another offset."""
+    told, rows = state.told, state.draws.rows
+    return {
+        place: told.asked[place].terms(rows[place][mine], offset)
+        for place in told.groups[group].shared.risks
+    }
 
 
 def _move_boots(state: State, rng: np.random.Generator, power: float, group: int) -> None:
@@ -142,7 +160,8 @@ def _move_boots(state: State, rng: np.random.Generator, power: float, group: int
     boots, shifting = state.draws.boots[group], told.shifting[group]
     proposed = _KEPT * boots + np.sqrt(1 - _KEPT**2) * rng.standard_normal(boots.shape)
     offset = shifting.offset(state.draws.groups[group], proposed)
-    new, total = _shifted(state, group, every, offset)
+    new = _shifted(state, group, every, offset)
+    total = _total(state, every, new)
     logs = told.each([new.get(k) or t for k, t in enumerate(state.terms)], total)
     gained = (logs - told.each(state.terms, state.total)) * (told.weights @ _powers(power))
     summed = np.zeros(boots.shape)

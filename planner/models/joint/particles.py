@@ -52,22 +52,19 @@ def sample(
     asked = (seed, count, priors, groups)
     done, found = REMEMBERED.latest(asked, evidence, stages)
     if found is None:
-        found = Particles(priors, groups, _drawn(priors, groups, _rng(seed, stages[:0]), count))
+        rng = np.random.default_rng([seed])
+        found = Particles(priors, groups, _drawn(priors, groups, rng, count))
     for last in range(done, len(stages)):
         stage = stages[last]
         if len(stage) > _MANY:
             every = max(len(found.draws.typical) // _COUNT_OF_MANY, 1)
             found = Particles(priors, groups, found.draws.chosen(slice(None, None, every)))
         known = stages[last - 1] if last else stage[:0]
-        found = _taught(found, evidence, known, stage, _rng(seed, stages[: last + 1]))
+        rng = np.random.default_rng([seed, len(stage)])
+        found = _taught(found, evidence, known, stage, rng)
         if last == len(stages) - 2:
             REMEMBERED.keep(asked, evidence.only(stage), found)
     return found
-
-
-def _rng(seed: int, stages: list[Places]) -> np.random.Generator:
-    """The draws of one stage."""
-    return np.random.default_rng([seed, *map(len, stages[-1:])])
 
 
 def _drawn(

@@ -9,13 +9,13 @@ import numpy as np
 from planner.domain.knob import Setting, Value
 from planner.history import History, once
 from planner.models.hazard import Array
-from planner.models.joint.columns import columns_of
 from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, speaking
 from planner.models.joint.layout import Layout, layout_of
 from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start, shares
 from planner.models.joint.particles import sample
 from planner.models.joint.prior import RATIO, WARMTH, WIDTH, priors_of
 from planner.models.joint.remembered import Particles
+from planner.models.joint.shifting import groups_of
 from planner.models.joint.shifts import shared_of
 from planner.models.joint.state import state_of, told_of
 from planner.models.joint.survival import crossing, log_survival, spread_class
@@ -102,14 +102,13 @@ class JointPosterior:
         particles = self.particles
         told = told_of(particles.priors, particles.groups, self.evidence, none, rows)
         terms = state_of(told, particles.draws).terms
-        share = shares(terms, columns_of(self.evidence.only(rows)), np.array([0]))[:, 0, :]
+        share = shares(terms, told.columns, np.array([0]))[:, 0, :]
         share = share * self.evidence.suspected[run]
         return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
 
     @cached_property
     def _group_of(self) -> dict[int, int]:
-        groups = self.particles.groups
-        return {k: g for g, group in enumerate(groups) for k in group.shared.risks}
+        return groups_of(self.particles.groups)
 
     def _shift(self, place: int, felt: Felt, only: slice) -> Array:
         """By how much one risk's edge would stand shifted, in spans, shape (n, m) or (1, 1)."""
@@ -118,7 +117,7 @@ class JointPosterior:
             return np.zeros((1, 1))
         rows = self.particles.draws.groups[group][only]
         shift = self.particles.groups[group].shift(rows, felt.shifted[group])
-        return shift * self.particles.priors[place].way
+        return shift * self.particles.priors[place].risk.way
 
     def _log_ratio(self, place: int, only: slice) -> Array:
         """Log of one risk's spread from run to run and boot to boot, in widths, shape (n,)."""
@@ -128,7 +127,7 @@ class JointPosterior:
             return theta[:, RATIO]
         rows = self.particles.draws.groups[group][only]
         boots = self.particles.groups[group].boot_spread(rows)
-        boots = boots * self.particles.priors[place].way * np.exp(-theta[:, WIDTH])
+        boots = boots * self.particles.priors[place].risk.way * np.exp(-theta[:, WIDTH])
         return np.asarray(0.5 * np.log(np.exp(2 * theta[:, RATIO]) + boots**2))
 
     def _risk(self, place: int, felt: Felt, only: slice) -> tuple[Array, Array]:

@@ -126,17 +126,12 @@ class RiskPrior:
 
     def edge(self, theta: Array) -> Array:
         """The edge with the supports at stock, in spans, shape (n,)."""
-        return np.asarray(self.risk.stock + theta[:, X] * self.way)
+        return np.asarray(self.risk.stock + theta[:, X] * self.risk.way)
 
     @property
     def _shape(self) -> float:
         """Of the gamma distribution of the share."""
         return _FAMILY_SHAPE if self.centre else _SHAPE
-
-    @property
-    def way(self) -> float:
-        """Spans from the stock value to the hardest one."""
-        return max(1.0 - self.risk.stock, 0.05)
 
     @cached_property
     def _expected(self) -> tuple[float, float] | None:
@@ -145,7 +140,7 @@ class RiskPrior:
         if expected is None or grid is None:
             return None
         ends = [self.risk.knob.hardness(end) / max(grid.size - 1, 1) for end in expected]
-        low, high = ((end - self.risk.stock) / self.way for end in sorted(ends))
+        low, high = ((end - self.risk.stock) / self.risk.way for end in sorted(ends))
         return (low + high) / 2, max((high - low) / 2.56, 0.02)
 
 

@@ -16,7 +16,7 @@ from planner.history import History, once
 from planner.models.hazard import Array
 from planner.models.joint.curve import Curve
 from planner.models.joint.evidence import ROOM
-from planner.models.joint.layout import Layout, Settings, layout_of
+from planner.models.joint.layout import Layout, Settings, layout_of, side_by_side
 
 _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
@@ -55,12 +55,7 @@ class Response:
 
     def predict(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
-        mean, variance = np.full(len(at), self.level), np.zeros(len(at))
-        for weight, curve in zip(self.weights, self.curves, strict=True):
-            each, sd = curve.predict(at, room)
-            mean += weight * each
-            variance += (weight * sd) ** 2
-        return mean, np.sqrt(variance)
+        return self._summed([curve.predict(at, room) for curve in self.curves], self.level)
 
     def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
         """The mean in each draw at (m, q), shape (m, s), and the standard deviation about it, (m,).
@@ -73,19 +68,26 @@ class Response:
         return self.level + np.asarray(drawn), np.sqrt(np.maximum(variance, 1e-12))
 
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
-        """The same of the log score at (m, q) over that at one place, (1, q)."""
-        mean, variance = np.zeros(len(at)), np.zeros(len(at))
-        for weight, curve in zip(self.weights, self.curves, strict=True):
-            each, sd = curve.rise(at, over)
-            mean += weight * each
-            variance += (weight * sd) ** 2
+        """Mean and standard deviation of the rise at (m, q) over one place, (1, q), two of (m,)."""
+        return self._summed([curve.rise(at, over) for curve in self.curves], 0.0)
+
+    def _summed(self, each: Sequence[tuple[Array, Array]], level: float) -> tuple[Array, Array]:
+        """Mean and standard deviation of the weighted sum, from those of each curve."""
+        mean, variance = np.full(len(each[0][0]), level), np.zeros(len(each[0][0]))
+        for weight, (means, sds) in zip(self.weights, each, strict=True):
+            mean += weight * means
+            variance += (weight * sds) ** 2
         return mean, np.sqrt(variance)
 
     def draw(self, at: Array, room: float, rng: np.random.Generator, count: int) -> Array:
-        """Draws of what the log score would be at coordinates (m, q), shape (count, m)."""
+        """Draws of what the log score would be at coordinates (m, q), shape (count, m).
+
+        Each curve's draw is picked for itself; what is not known about it is left out.
+        """
         found = np.full((count, len(at)), self.level)
         for weight, curve in zip(self.weights, self.curves, strict=True):
-            found += weight * curve.draw(at, room, rng.integers(0, 1 << 30, count))
+            drawn, _ = curve.believed(at, room)
+            found += weight * drawn.T[rng.integers(0, 1 << 30, count) % drawn.shape[1]]
         return found
 
     def coordinates(self, settings: Sequence[Mapping[str, Value]]) -> Array:
@@ -114,11 +116,11 @@ def coordinates_of(
     for knob in knobs:
         if knob.name in places:
             risk = layout.risks[places[knob.name]]
-            columns.append((at[:, places[knob.name]] - risk.stock) / max(1 - risk.stock, 0.05))
+            columns.append((at[:, places[knob.name]] - risk.stock) / risk.way)
         else:
             columns.append(_support_places(knob, given))
     columns += [np.array([float(s[name] == v) for s in settings]) for name, v in choices]
-    return np.stack(columns, axis=1) if columns else np.zeros((len(settings), 0))
+    return side_by_side(columns, len(settings))
 
 
 @once

@@ -4,6 +4,7 @@ A group's row holds its shifts and, where boots shift it, the log of their stand
 shares of the way. How each boot lies in that spread is standard normal.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import log
 
@@ -50,6 +51,11 @@ class GroupPrior:
     def boot_spread(self, theta: Array) -> Array:
         """Standard deviation of boots in shares of the way, shape (n,)."""
         return np.exp(theta[:, -1]) if self.shared.boots else np.zeros(len(theta))
+
+
+def groups_of(groups: Sequence[GroupPrior]) -> dict[int, int]:
+    """The group with shifts of each risk that has one, both by their place."""
+    return {risk: place for place, group in enumerate(groups) for risk in group.shared.risks}
 
 
 @dataclass(frozen=True)

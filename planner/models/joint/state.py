@@ -10,7 +10,7 @@ from planner.models.joint.columns import Columns, Places, columns_of
 from planner.models.joint.evidence import Evidence
 from planner.models.joint.likelihood import Asked, Offset, Terms, Verdicts, asked_of, shares
 from planner.models.joint.prior import RiskPrior
-from planner.models.joint.shifting import GroupPrior, Shifting, shifting_of
+from planner.models.joint.shifting import GroupPrior, Shifting, groups_of, shifting_of
 from planner.models.joint.survival import Single
 
 
@@ -47,7 +47,7 @@ class Told:
     @cached_property
     def group_of(self) -> dict[int, int]:
         """The group with shifts of each risk that has one."""
-        return {k: g for g, group in enumerate(self.groups) for k in group.shared.risks}
+        return groups_of(self.groups)
 
     def each(self, every: list[Terms], total: Terms) -> Single:
         """Log likelihood of each run, shape (n, r)."""

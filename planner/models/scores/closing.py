@@ -76,8 +76,9 @@ def knob_gaps(
     Knobs whose slope is not told from none are left out.
     """
     found = []
+    ratio = score / response.score()
     for slope in response.slopes:
-        steps, interval = response.steps_to(slope, score / response.score())
+        steps, interval = response.steps_to(slope, ratio)
         if not slope.known or abs(steps) > _FARTHEST:
             continue
         knob = history.definition.knobs[slope.knob]

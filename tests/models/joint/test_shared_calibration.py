@@ -21,7 +21,7 @@ EVENINGS, RUNS, PARTICLES, BOOTS = 70, 16, 200, 4
 
 
 def tables() -> dict[str, Any]:
-    """The small study with a second workload, its timing in the firmware, one group."""
+    """The small study's clock and voltage, both in the firmware, with a second workload."""
     found = small()
     found["workload"].append({"name": "other", "minutes": 10})
     found["knob"] = found["knob"][:2]
@@ -76,12 +76,9 @@ def evening(seed: int) -> list[float]:
 @pytest.fixture(scope="module")
 def ranks() -> Array:
     """Shape (evenings, 3); runs are told in two stages."""
-    usual = engine._FIRST_RUNS
-    engine._FIRST_RUNS = 10
-    try:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(engine, "_FIRST_RUNS", 10)
         return np.array([evening(seed) for seed in range(EVENINGS)])
-    finally:
-        engine._FIRST_RUNS = usual
 
 
 @pytest.mark.parametrize("place", range(3))
