@@ -1,6 +1,5 @@
 """The same facts as plain tables for `--json`: keys stay, new ones may join them."""
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from math import inf
@@ -24,14 +23,6 @@ if TYPE_CHECKING:  # a search over many knobs takes long to load, and most docum
     from planner.peak.blame import Blame
     from planner.peak.forecast import Forecast
     from planner.peak.samples import SampleEdge, Spread
-
-SCHEMA = 1
-"""Raised when a key changes its meaning or goes."""
-
-
-def json_text(document: Mapping[str, Any]) -> str:
-    """One JSON object; ASCII, so that every console can print it."""
-    return json.dumps({"schema": SCHEMA, **document}, indent=2, allow_nan=False)
 
 
 def next_document(
