@@ -35,7 +35,8 @@ def command(
     Exit code 6: the ledger is damaged, or does not hold the head given.
     """
     from planner.report.text.checked import checked_text
-    from planner.report.text.documents import checked_document, json_text
+    from planner.report.text.documents import checked_document
+    from planner.report.text.json_form import json_text
 
     checked = _check(find_study(name or study), repair, head)
     if json:

@@ -30,7 +30,8 @@ def command(
     from planner.models.edge import LEVEL
     from planner.models.plans import hours_for, plans_for
     from planner.report.text.confidence import plans_text
-    from planner.report.text.documents import json_text, plans_document
+    from planner.report.text.documents import plans_document
+    from planner.report.text.json_form import json_text
 
     opened = open_as_edited(name or study)
     definition, best = opened.study.history.definition, opened.study.recommendation()

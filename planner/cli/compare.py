@@ -22,7 +22,7 @@ def command(
     history = open_study(study).study.history
     found = compared(history, first, second)
     if json:
-        from planner.report.text.documents import json_text
+        from planner.report.text.json_form import json_text
         from planner.report.text.score_documents import compare_document
 
         out_json(json_text(compare_document(history.definition, found)))

@@ -119,7 +119,7 @@ def _csv(history: "History") -> str:
 
 def _json(history: "History") -> str:
     from planner.report.tables.document import runs_document
-    from planner.report.text.documents import json_text
+    from planner.report.text.json_form import json_text
 
     return json_text(runs_document(history))
 

@@ -19,8 +19,9 @@ def command(
     json: Json = False,
 ) -> None:
     """How the best score may rise from here, and what another half hour is worth."""
-    from planner.report.text.documents import forecast_document, json_text
+    from planner.report.text.documents import forecast_document
     from planner.report.text.forecast import forecast_text
+    from planner.report.text.json_form import json_text
 
     opened = open_study(name or study)
     forecast = opened.study.forecast(minutes)

@@ -37,7 +37,7 @@ def command(
             f" expected one: planner record pass --score X{opened.suffix}"
         )
     if json:
-        from planner.report.text.documents import json_text
+        from planner.report.text.json_form import json_text
         from planner.report.text.score_documents import gap_document
 
         out_json(json_text(gap_document(history.definition, table)))

@@ -71,7 +71,7 @@ def command(
     if not 0 < span <= _LONGEST:
         raise InputError(f"--hours {hours}: expected above 0 and at most {_LONGEST}")
     if json:
-        from planner.report.text.documents import json_text  # numpy comes with it
+        from planner.report.text.json_form import json_text
 
         out_json(json_text(mains_document(mains, draws, span)))
     else:

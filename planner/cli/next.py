@@ -100,7 +100,8 @@ def _print(
     history = opened.study.history
     best, everyday = recommendations(opened.study)
     if json:
-        from planner.report.text.documents import json_text, next_document
+        from planner.report.text.documents import next_document
+        from planner.report.text.json_form import json_text
 
         out_json(json_text(next_document(history, proposal, owed, best, everyday, others)))
     elif proposal is None:

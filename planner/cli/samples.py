@@ -20,7 +20,8 @@ def command(
     json: Json = False,
 ) -> None:
     """Compare samples of a part, and say where the next one's edges probably lie."""
-    from planner.report.text.documents import json_text, samples_document
+    from planner.report.text.documents import samples_document
+    from planner.report.text.json_form import json_text
     from planner.report.text.samples import samples_text
 
     definition, samples, spreads = told(studies)

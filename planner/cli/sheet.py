@@ -55,7 +55,7 @@ def command(
     sheet = sheet_of_study(opened.study, folder, attach or [])
     if json:
         from planner.report.sheet.document import sheet_document
-        from planner.report.text.documents import json_text
+        from planner.report.text.json_form import json_text
 
         out_json(json_text(sheet_document(sheet)))
         return

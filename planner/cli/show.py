@@ -27,7 +27,8 @@ def command(
     opened = open_study(name or study)
     standing = standing_of(opened.study)
     if json:
-        from planner.report.text.documents import json_text, standing_document
+        from planner.report.text.documents import standing_document
+        from planner.report.text.json_form import json_text
 
         out_json(json_text(standing_document(standing)))
     else:

@@ -15,7 +15,8 @@ def command(
     json: Json = False,
 ) -> None:
     """Which knob a failed run is blamed on, and which single run would tell best."""
-    from planner.report.text.documents import blame_document, json_text
+    from planner.report.text.documents import blame_document
+    from planner.report.text.json_form import json_text
     from planner.report.text.why import why_text
 
     opened = open_study(study)

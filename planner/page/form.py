@@ -85,10 +85,11 @@ def mended_facts(history: History, run: Run, answer: Answer) -> dict[str, Any]:
     facts = checked_facts(history, run.workload, answer.facts)
     changed = {name: value for name, value in facts.items() if not _stands(run, name, value)}
     gone = {name: None for name in answer.blank if name not in _NEEDED and getattr(run, name)}
-    if run.outcome == answer.outcome:
-        return changed | gone
-    held = {name: facts[name] for name in ("run_minutes",) if name in facts}
-    return changed | gone | held | {"outcome": answer.outcome}
+    if run.outcome != answer.outcome:
+        changed["outcome"] = answer.outcome
+        if "run_minutes" in facts:  # needed to call a run stopped, even where it stays the same
+            changed["run_minutes"] = facts["run_minutes"]
+    return changed | gone
 
 
 def fields_of(run: Run) -> dict[str, str]:

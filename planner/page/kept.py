@@ -1,6 +1,6 @@
 """What is to be kept as things stand: the setting, what bears it out, the best score so far."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.domain.quantity import format_number
@@ -39,12 +39,11 @@ def kept_of(standing: Standing) -> Sequence[Kept]:
     ]
 
 
-def _rows(standing: Standing, kept: Recommendation, runs: Iterable[Run]) -> Rows:
+def _rows(standing: Standing, kept: Recommendation, scored: Sequence[Run]) -> Rows:
     definition = standing.history.definition
     rows = evidence_rows(definition, kept)
     if kept is standing.best:
         rows += claim_rows(definition, kept)
-    scored = [run for run in runs if run.best_score is not None]
     if not scored:
         return rows
     best = max(scored, key=lambda run: run.best_score or 0.0)
@@ -56,7 +55,7 @@ def _rows(standing: Standing, kept: Recommendation, runs: Iterable[Run]) -> Rows
 
 
 def _by_risk(history: History) -> tuple[list[Run], list[Run]]:
-    """The runs under all everyday ceilings, and the others."""
+    """The runs with a claimable score under all everyday ceilings, and the others."""
     sides: tuple[list[Run], list[Run]] = ([], [])
     for run in history.evidence:
         if run.best_score is not None:

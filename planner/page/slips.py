@@ -9,9 +9,7 @@ from planner.domain.run import Proposal
 from planner.history import History
 from planner.page.asked import Rows, Tellable, tellable
 from planner.page.form import KNOB, fields_of
-from planner.report.text.recorded import recorded_text
-
-_ON_ONE_LINE = 10_000
+from planner.report.text.recorded import recorded_sentences
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +54,7 @@ def mending_of(history: History, number: int, pending: Proposal | None) -> Mendi
         number=number,
         amended=run.amended,
         outcome=str(run.outcome),
-        record=recorded_text(run, history.definition, _ON_ONE_LINE).replace("\n", " "),
+        record=" ".join(recorded_sentences(run, history.definition)),
         settings=[(name, knobs[name].show(run.ran[name])) for name in knobs],
         typed=fields_of(run),
         tellable=tellable(history, run.workload),

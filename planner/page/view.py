@@ -10,15 +10,13 @@ from planner.page.kept import Kept, kept_of
 from planner.page.thinker import Thought
 from planner.report.text import phrases
 from planner.report.text.frontier import frontier_rows
-from planner.report.text.recorded import recorded_text
+from planner.report.text.recorded import recorded_sentences
 from planner.report.text.runs import run_rows
 from planner.report.text.show import edge_rows, edge_shapes, minutes_text
 from planner.report.text.standing import Standing
 
 LAST = 8
 """Runs listed."""
-_ON_ONE_LINE = 10_000
-"""Characters to a line of text."""
 _SHORT = 60
 """Characters that a setting may take above the next run."""
 
@@ -105,9 +103,8 @@ def _last(history: History) -> str:
     if not history.runs:
         return ""
     run, definition = history.runs[-1], history.definition
-    told = recorded_text(run, definition, _ON_ONE_LINE).replace("\n", " ")
-    where = phrases.setting(definition, run.ran)
-    return told if len(where) <= _SHORT else told.replace(f"{where}; ", "", 1)
+    short = len(phrases.setting(definition, run.ran)) <= _SHORT
+    return " ".join(recorded_sentences(run, definition, where=short))
 
 
 def _runs(history: History) -> Rows:

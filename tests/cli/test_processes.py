@@ -40,7 +40,8 @@ def loaded() -> set[str]:
 def test_the_evening_commands_load_nothing_slow() -> None:
     """next, record and show run without the libraries that take long to load."""
     made()
-    for command in (["next"], ["record", "pass"], ["record", "pass", "--as-is"], ["show"]):
+    typed = ("next", "record pass", "record pass --as-is", "show", "next --json", "show --json")
+    for command in map(str.split, typed):
         run(*command)
         assert SLOW.intersection(loaded()) == set()
         assert "planner.study" in loaded()

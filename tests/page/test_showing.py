@@ -10,8 +10,10 @@ import pytest
 from markupsafe import escape
 
 from planner.page.view import view_of
+from planner.report.text import phrases
 from planner.study import Study
 from tests.page.visit import Visit, run_asked, words
+from tests.report.accounts import peak_study
 
 HOSTILE = "<script>alert(1)</script>\"'><img src=x onerror=alert(1)>&amp;{{7*7}}\x1b[2J"
 
@@ -102,6 +104,18 @@ def test_a_failed_run_of_a_peak_search_is_blamed(folder: Path) -> None:
     text = words(Visit(folder).page())
     assert "What run 1 is blamed on share knob group value" in text
     assert study.blame(1).shares["clock"] > 0.5
+
+
+def test_a_long_setting_is_not_told_above_the_next_run() -> None:
+    """What was recorded last is one line there; its many values stand with the runs below."""
+    study = peak_study()
+    run = study.history.runs[-1]
+    where = phrases.setting(study.history.definition, run.ran)
+    assert len(where) > 100
+    view = view_of(study.history, None, None, "", "")
+    told = f"Run {run.number} recorded: your own run, {phrases.ending(run)}; "
+    assert view.last.startswith(f"{told}{phrases.minutes(run.minutes)} all in.")
+    assert all(knob not in view.last for knob in where.split(", "))
 
 
 def test_a_frontier_is_shown_as_a_table(folder: Path) -> None:

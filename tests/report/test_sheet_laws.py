@@ -14,7 +14,7 @@ from planner.report.sheet.document import sheet_document
 from planner.report.sheet.forms import markdown_text
 from planner.report.sheet.gather import search_of, sheet_of
 from planner.report.sheet.nouns import Sheet
-from planner.report.text.documents import json_text
+from planner.report.text.json_form import json_text
 from planner.trade.cost import Cost
 from tests.report.sheet_ledger import Told, best, evidence, repeats, told_runs
 from tests.report.sheets import DEFINITION, SHEETS, told

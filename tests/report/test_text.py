@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.report.text import phrases
-from planner.report.text.documents import json_text, next_document, standing_document
+from planner.report.text.documents import next_document, standing_document
+from planner.report.text.json_form import json_text
 from planner.report.text.layout import clean, columns, labelled, prose, shortened
 from planner.report.text.proposal import after_no_start
 from planner.report.text.recorded import flags, news_of_best

@@ -64,7 +64,7 @@ def command(
     moved = None if at is None else timings.at(parse_rate(at, "--at"))
     explained = Explained(timings, title, moved, _gigabits(density, timings))
     if json:
-        from planner.report.text.documents import json_text  # numpy comes with it
+        from planner.report.text.json_form import json_text
         from planner.report.text.timing.document import explained_document
 
         out_json(json_text(explained_document(explained)))

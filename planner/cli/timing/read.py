@@ -25,7 +25,7 @@ def command(
     module = read_dump(file)
     name = Path(file).name
     if json:
-        from planner.report.text.documents import json_text  # numpy comes with it
+        from planner.report.text.json_form import json_text
 
         out_json(json_text(module_document(module, name)))
     else:

@@ -31,13 +31,13 @@ def job_blocks(account: Account) -> Iterator[PageBlock]:
     """What was sought, with what, and what could be turned."""
     definition, goal = account.history.definition, account.history.definition.goal
     yield Heading(3, "The job")
-    sought = _AIMS[goal.aim]
-    rows: list[tuple[str, Words]] = [("Sought", sought)]
-    rows += [(_label(name, w), _workload(w)) for name, w in definition.workloads.items()]
+    rows: list[tuple[str, Words]] = [("Sought", _AIMS[goal.aim])]
+    rows += [(_label(workload), _workload(workload)) for workload in definition.workloads.values()]
     rows.append(("Sound is", f"what {goal.target:.4g} of full runs pass"))
     if goal.minutes is not None:
         rows.append(("Minutes there were", format_number(goal.minutes)))
-    rows += [("To beat", f"{name}, {format_number(score)}") for name, score in _beat(account)]
+    beat = definition.workload.beat
+    rows += [("To beat", f"{name}, {format_number(score)}") for name, score in beat]
     yield Facts(tuple(rows))
     yield Heading(3, "What could be turned")
     yield Table(
@@ -50,7 +50,7 @@ def job_blocks(account: Account) -> Iterator[PageBlock]:
     )
 
 
-def _label(name: str, workload: Workload) -> str:
+def _label(workload: Workload) -> str:
     return "Workload, scored" if workload.scored else "Workload"
 
 
@@ -65,10 +65,6 @@ def _workload(workload: Workload) -> str:
     if workload.timed_outside:
         parts.append(_TIMED)
     return ", ".join(parts)
-
-
-def _beat(account: Account) -> tuple[tuple[str, float], ...]:
-    return account.history.definition.workload.beat
 
 
 def condition_blocks(account: Account) -> Iterator[PageBlock]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.knob import Value
+from planner.report.account.naming import run_anchor
 from planner.report.account.nouns import Account, Learnt, Pays
 from planner.report.pictures.words import edge_lies
 from planner.report.text import phrases
@@ -64,7 +65,7 @@ def _tried(values: int) -> str:
 
 def _where(learnt: Learnt, found: tuple[Value, int]) -> Words:
     value, number = found
-    return f"{learnt.knob.show(value)}, first in ", Link(f"run {number}", f"run-{number}")
+    return f"{learnt.knob.show(value)}, first in ", Link(f"run {number}", run_anchor(number))
 
 
 def _blamed(account: Account, blamed: float) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.domain.knob import Knob
 from planner.domain.quantity import format_number
-from planner.peak.blame import STRAY
+from planner.report.account.naming import cause_words, run_anchor
 from planner.report.account.nouns import Account, Made
 from planner.report.sheet.settings import at_own_risk
 from planner.report.text import phrases
@@ -47,7 +47,7 @@ def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tu
     if at_own_risk(account.history, run):
         ended = (f"{run.outcome}, ", Strong("AT YOUR OWN RISK"))
     return (
-        Link(str(run.number), f"run-{run.number}"),
+        Link(str(run.number), run_anchor(run.number)),
         *(values or [phrases.counted(len(made.turned), "knob") if made.turned else "none"]),
         stated,
         ended,
@@ -55,8 +55,3 @@ def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tu
         score,
         f"{run.minutes:.1f}",
     )
-
-
-def cause_words(name: str | None) -> str:
-    """A cause of a failed run; empty where none is named."""
-    return "" if name is None else "a stray crash" if name == STRAY else name

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number, with_unit
 from planner.domain.run import Change, Run
+from planner.report.account.naming import cause_words, run_anchor
 from planner.report.account.nouns import Account, Made
-from planner.report.account.words_of_overview import cause_words
 from planner.report.pictures.words import edge_lies
 from planner.report.sheet.words_of_claims import recorded
 from planner.report.text import phrases
@@ -43,7 +43,8 @@ def run_blocks(account: Account) -> PageBlocks:
     for made in account.made:
         for words in made.told:
             yield Paragraph(Strong(f"Between the runs: {words}."))
-        yield Heading(3, f"Run {made.run.number}: {phrases.ending(made.run)}", _anchor(made.run))
+        number = made.run.number
+        yield Heading(3, f"Run {number}: {phrases.ending(made.run)}", run_anchor(number))
         yield Facts((*_before(made), *_after(account, made), *_changed(account, made)))
     for words in account.told_last:
         yield Paragraph(Strong(f"After the last run: {words}."))
@@ -57,10 +58,6 @@ def _pending(account: Account) -> PageBlocks:
         yield Heading(3, f"Run {proposal.number}: asked for, no answer yet")
         where = phrases.setting(history.definition, proposal.settings)
         yield Facts((("Setting", where), *proposal_rows(proposal)))
-
-
-def _anchor(run: Run) -> str:
-    return f"run-{run.number}"
 
 
 def _before(made: Made) -> Rows:

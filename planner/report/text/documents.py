@@ -1,10 +1,9 @@
 """The same facts as plain tables for `--json`: keys stay, new ones may join them."""
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from math import inf
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planner.domain.knob import Value
 from planner.domain.ledger import Head
@@ -13,23 +12,17 @@ from planner.forecast.readings import forecast_readings
 from planner.history import History
 from planner.models.findings import Edge, Recommendation
 from planner.models.plans import Hours, Plans
-from planner.peak.alternatives import Alternative
-from planner.peak.blame import Blame
-from planner.peak.forecast import Forecast
-from planner.peak.samples import SampleEdge, Spread
 from planner.report.tables.document import run_document
 from planner.report.text.broken_notes import broken_notes
 from planner.report.text.ceilings import blank
 from planner.report.text.checked import Checked, objections_to_stock
 from planner.report.text.standing import Standing, void_minutes
 
-SCHEMA = 1
-"""Raised when a key changes its meaning or goes."""
-
-
-def json_text(document: Mapping[str, Any]) -> str:
-    """One JSON object; ASCII, so that every console can print it."""
-    return json.dumps({"schema": SCHEMA, **document}, indent=2, allow_nan=False)
+if TYPE_CHECKING:  # a search over many knobs takes long to load, and most documents need none
+    from planner.peak.alternatives import Alternative
+    from planner.peak.blame import Blame
+    from planner.peak.forecast import Forecast
+    from planner.peak.samples import SampleEdge, Spread
 
 
 def next_document(
@@ -38,7 +31,7 @@ def next_document(
     owed: bool,
     best: Recommendation,
     everyday: Recommendation | None,
-    others: Sequence[Alternative] = (),
+    others: "Sequence[Alternative]" = (),
 ) -> dict[str, Any]:
     """For `next --json`; `owed`: whether an answer comes first."""
     return {
@@ -82,7 +75,7 @@ def standing_document(standing: Standing) -> dict[str, Any]:
     }
 
 
-def blame_document(blame: Blame) -> dict[str, Any]:
+def blame_document(blame: "Blame") -> dict[str, Any]:
     """For `why --json`; the empty name stands for a stray crash."""
     return asdict(blame)
 
@@ -211,7 +204,7 @@ def _ceilings(history: History) -> list[dict[str, Any]]:
 
 
 def samples_document(
-    samples: Mapping[str, Mapping[str, SampleEdge]], spreads: Mapping[str, Spread]
+    samples: "Mapping[str, Mapping[str, SampleEdge]]", spreads: "Mapping[str, Spread]"
 ) -> dict[str, Any]:
     """For `samples --json`, in the knobs' units."""
     return {
@@ -226,6 +219,6 @@ def samples_document(
     }
 
 
-def forecast_document(history: History, forecast: Forecast) -> dict[str, Any]:
+def forecast_document(history: History, forecast: "Forecast") -> dict[str, Any]:
     """For `forecast --json`; scores, and minutes from now on."""
     return {"study": history.definition.goal.name, **asdict(forecast)}

@@ -8,7 +8,7 @@ from planner.domain.quantity import format_number, with_unit
 from planner.forecast.cold import room_dew_point
 from planner.forecast.outlook import Outlook
 from planner.forecast.readings import forecast_readings
-from planner.gate import gate_of
+from planner.gate import Gate, gate_of
 from planner.history import History
 
 Rows = list[tuple[str, str]]
@@ -32,20 +32,19 @@ def barred_rows(history: History, setting: Mapping[str, Value]) -> Rows:
 
     Where all knobs are turned at once they are named.
     """
-    definition, outlook = history.definition, gate_of(history).outlook
+    definition, gate = history.definition, gate_of(history)
     one = definition.goal.aim.one_knob
     knobs = filter(None, [definition.searched]) if one else definition.knobs.values()
     rows: Rows = []
-    for knob in knobs if outlook.forbids else ():
-        if knob.harder is not Harder.CHOICE and (told := _barred(history, knob, setting)):
+    for knob in knobs if gate.outlook.forbids else ():
+        if knob.harder is not Harder.CHOICE and (told := _barred(gate, knob, setting)):
             rows.append(("" if rows else "Barred", told if one else f"{knob.name} {told}"))
     return [*rows, *_dew_rows(history)]
 
 
-def _barred(history: History, knob: Knob, setting: Mapping[str, Value]) -> str:
+def _barred(gate: Gate, knob: Knob, setting: Mapping[str, Value]) -> str:
     """The values of one knob that readings alone forbid; empty where none is."""
-    gate = gate_of(history)
-    rest = replace(gate, outlook=Outlook(history.definition)).permitted_values(knob, setting)
+    rest = replace(gate, outlook=Outlook(gate.definition)).permitted_values(knob, setting)
     barred = [v for v in rest if gate.outlook.objections({**setting, knob.name: v})]
     if not barred:
         return ""

@@ -12,11 +12,10 @@ NOT_FILLED_IN = "above stock, and no everyday ceiling is filled in"
 
 def passed_ceilings(definition: Definition, setting: Mapping[str, Value]) -> dict[str, str]:
     """Each value of the setting that lies above a ceiling, with the gravest word on it."""
-    names = above_everyday(definition, setting) + past_hard_stop(definition, setting)
-    return {
-        name: last_passed(definition, setting).get(name) or everyday_words(definition, name)
-        for name in dict.fromkeys(names)
+    everyday = {
+        name: everyday_words(definition, name) for name in above_everyday(definition, setting)
     }
+    return everyday | last_passed(definition, setting)
 
 
 def everyday_words(definition: Definition, name: str) -> str:

@@ -11,20 +11,22 @@ from planner.report.text.passed import passed_ceilings
 
 def recorded_text(run: Run, definition: Definition, width: int) -> str:
     """What is on record now, in a line or two, and what about it is worth a second look."""
+    said = recorded_sentences(run, definition)
+    return "\n".join(line for text in said for line in prose(text, width, hang=2))
+
+
+def recorded_sentences(run: Run, definition: Definition, where: bool = True) -> list[str]:
+    """The same, not set in lines; `where`: whether the setting is named."""
     own = "your own run, " if run.asked is None else ""
     verb = "amended" if run.amended else "recorded"
-    facts = [phrases.setting(definition, run.ran)]
+    facts = [phrases.setting(definition, run.ran)] if where else []
     if run.score is not None:
         facts.append(f"score {format_number(run.score)}")
     if run.capped:
         facts.append(f"capped by {run.capped}: it holds, but is no best")
     facts.append(f"{phrases.minutes(run.minutes)} all in")
-    lines = prose(
-        f"Run {run.number} {verb}: {own}{phrases.ending(run)}; {'; '.join(facts)}.", width, hang=2
-    )
-    for flag in flags(run, definition):
-        lines += prose(flag, width, hang=2)
-    return "\n".join(lines)
+    ended = f"Run {run.number} {verb}: {own}{phrases.ending(run)}; {'; '.join(facts)}."
+    return [ended, *flags(run, definition)]
 
 
 def news_of_best(history: History, run: Run, width: int) -> list[str]:

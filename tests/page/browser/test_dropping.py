@@ -92,3 +92,23 @@ def test_a_kept_answer_can_be_forgotten(phone: Page, bench: Bench) -> None:
     tap(phone, "pass")
     told(phone, "Run 1 recorded: pass")
     assert len(bench.study().history.runs) == 1
+
+
+def test_a_ledger_that_cannot_be_read_keeps_the_answer_waiting(phone: Page, bench: Bench) -> None:
+    """The page that says so says too that an answer is kept; once it can be read, it is sent."""
+    at_run(phone, 1)
+    phone.context.set_offline(True)
+    tap(phone, "crash")
+    told(phone, KEPT)
+    ledger = bench.folder / "ledger.jsonl"
+    whole = ledger.read_bytes()
+    ledger.write_bytes(b"damaged\n" + whole)
+    phone.context.set_offline(False)
+    phone.reload()
+    told(phone, "The study cannot be read")
+    told(phone, KEPT)
+    ledger.write_bytes(whole)
+    phone.reload()
+    phone.clock.run_for(2500)
+    told(phone, "Run 1 recorded: crash")
+    assert len(bench.study().history.runs) == 1

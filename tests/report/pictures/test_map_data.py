@@ -1,4 +1,4 @@
-"""What goes into the map: every run once and in its place, ceilings, marks, the knobs."""
+"""What goes into the map: every run once and in its place, ceilings, marks."""
 
 from collections import Counter
 from dataclasses import replace
@@ -6,7 +6,6 @@ from dataclasses import replace
 import pytest
 
 from planner.domain.knob import Knob
-from planner.errors import InputError
 from planner.gate import above_everyday, past_hard_stop
 from planner.history import History
 from planner.report.pictures.ceilings import Limit
@@ -14,8 +13,6 @@ from planner.report.pictures.endings import Ending, ending_of
 from planner.report.pictures.map.axis import Axis, index_of, place_of
 from planner.report.pictures.map.cells import Cell, total, words
 from planner.report.pictures.map.data import KnobMap, knob_map
-from planner.report.pictures.map.knobs import knobs_of
-from planner.report.pictures.picture import Wanted
 from tests.report.pictures.studies import (
     CLOCK,
     DELAY,
@@ -37,7 +34,7 @@ def of(name: str) -> History:
     return CROWDS[name]() if name in CROWDS else history(name)
 
 
-def drawn(name: str, **wanted: str) -> KnobMap:
+def drawn(name: str) -> KnobMap:
     """Its map, over the first two knobs."""
     known = of(name)
     right, up = list(known.definition.knobs.values())[:2]
@@ -228,46 +225,6 @@ def test_cells_grow_until_counts_can_be_read() -> None:
     assert 475 / many.x.cells > 0.64 * 6 * max(
         len(words(t)) for c in many.cells for t in (c.here, c.aside) if t
     )
-
-
-def _named(known: History, **wanted: str) -> tuple[str, str] | None:
-    knobs = knobs_of(known, Wanted(**wanted))
-    return None if knobs is None else (knobs[0].name, knobs[1].name)
-
-
-def test_knobs_are_the_searched_one_and_the_second_or_most_varied() -> None:
-    """`along` of the study before the one that was run at most values; options before both."""
-    known = of("an evening")
-    assert _named(known) == ("core_clock", "core_voltage")
-    goal = replace(known.definition.goal, along="read_delay")
-    along = replace(known, definitions=(replace(known.definition, goal=goal),))
-    assert _named(along) == ("core_clock", "read_delay")
-    assert _named(known, y="read_delay") == ("core_clock", "read_delay")
-    assert _named(known, x="core_voltage") == ("core_voltage", "core_clock")
-    assert _named(known, y="core_clock") == ("core_voltage", "core_clock")
-
-
-def test_one_varied_knob_makes_no_map() -> None:
-    """Unless the second one is named."""
-    made = new(CLOCK, DELAY)
-    for value in (5000, 5050):
-        made.record("pass", settings={"core_clock": value})
-    assert _named(made.history) is None
-    assert _named(made.history, y="read_delay") == ("core_clock", "read_delay")
-
-
-@pytest.mark.parametrize(
-    ("wanted", "said"),
-    [
-        ({"x": "klock"}, "--x klock: expected a knob of the study: core_clock, core_voltage"),
-        ({"y": "cake"}, "--y cake: expected a knob of the study"),
-        ({"x": "read_delay", "y": "read_delay"}, "expected two different knobs"),
-    ],
-)
-def test_knobs_that_cannot_be_are_refused(wanted: dict[str, str], said: str) -> None:
-    """The message names option and value."""
-    with pytest.raises(InputError, match=said):
-        knobs_of(of("an evening"), Wanted(**wanted))
 
 
 def test_a_value_without_a_place_is_counted_apart() -> None:

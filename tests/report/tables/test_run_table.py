@@ -19,7 +19,7 @@ from planner.history import History
 from planner.report.tables.csv_text import csv_text
 from planner.report.tables.document import run_document, runs_document
 from planner.report.tables.runs import RunTable, run_table
-from planner.report.text.documents import json_text
+from planner.report.text.json_form import json_text
 from planner.run_table import FIXED, guarded, unguarded
 from tests.importing.makers import lab, rows
 from tests.report.values import evening

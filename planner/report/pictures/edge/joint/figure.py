@@ -23,8 +23,8 @@ from planner.report.pictures.words import short
 
 _WIDTH, _LEFT, _RIGHT, _ROW = 8.0, 1.55, 1.75, 0.66
 """Inches: of the figure, left free at the sides, of one row."""
-_HELD, _FAILED, _EDGE = 0.26, -0.26, 0.0
-"""Heights in a row, on a scale of rows."""
+_HELD, _FAILED = 0.26, -0.26
+"""Heights above a row's middle, on a scale of rows."""
 _BEYOND = 0.03
 """Share of the range by which what lies beyond it stands outside."""
 _KEPT: dict[str, Any] = {"marker": "s", "ls": "", "mfc": "none", "mec": CURVE, "ms": 8, "mew": 2}
@@ -121,7 +121,7 @@ def _edge(axes: Axes, row: Row, at: float) -> None:
     middle = min(max(row.across(row.edge.value), -_BEYOND), 1 + _BEYOND)
     axes.errorbar(
         [middle],
-        [at + _EDGE],
+        [at],
         xerr=[[middle - min(ends)], [max(ends) - middle]],
         fmt="d",
         color=INK,
