@@ -13,8 +13,8 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from planner.driving.whole_file import write_whole
 from planner.errors import LedgerBusy, LedgerUnwritable
+from planner.store import replace_synced
 
 _LONGEST = 10_000
 
@@ -97,7 +97,7 @@ class Trail:
             LedgerUnwritable: the disk refuses; nothing may be run then.
         """
         try:
-            write_whole(self._path, json.dumps(asdict(told), allow_nan=False))
+            replace_synced(self._path, json.dumps(asdict(told), allow_nan=False).encode(), 0o600)
         except OSError as error:
             raise LedgerUnwritable(
                 f"{self._path}: cannot be written ({error.strerror}), so nothing is run"

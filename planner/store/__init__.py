@@ -1,6 +1,7 @@
 """The seam to disk and databases: stores that keep the ledger's lines, byte for byte the same."""
 
 from planner.store.address import Address, is_address, masked, parse_address
+from planner.store.disk import replace_synced
 from planner.store.file import FileLedger
 from planner.store.heads import ChainedLedger, contains
 from planner.store.known import remember
@@ -41,6 +42,7 @@ __all__ = [
     "refuse_password",
     "remember",
     "repair",
+    "replace_synced",
     "set_mirror",
     "store_settings",
     "take_back",
