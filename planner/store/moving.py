@@ -3,14 +3,13 @@
 Nothing is deleted: what is left behind keeps its lines under another name.
 """
 
-import os
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
 
 from planner.errors import InputError, LedgerDamaged, LedgerUnwritable, StudyMissing
 from planner.store.address import Address
-from planner.store.disk import locked, sync_folder
+from planner.store.disk import locked, replace_synced, sync_folder
 from planner.store.file import FileLedger
 from planner.store.folder import StudyFolder
 from planner.store.known import remember, require_known
@@ -87,14 +86,8 @@ def _write_ledger(file: Path, lines: list[bytes]) -> None:
     """Write the lines as a ledger file and read them back."""
     if file.exists() and not b"".join(lines).startswith(file.read_bytes()):
         raise StudyMissing(f"{file}: there is another ledger; move it away first")
-    part = file.with_name(f"{file.name}.part")
     try:
-        with part.open("wb") as opened:
-            opened.writelines(lines)
-            opened.flush()
-            os.fsync(opened.fileno())
-        part.replace(file)
-        sync_folder(file.parent)
+        replace_synced(file, b"".join(lines))
     except OSError as error:
         raise LedgerUnwritable(f"{file}: cannot be written ({error.strerror})") from None
     _compare(_lines(file), lines, str(file))
