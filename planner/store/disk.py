@@ -66,6 +66,11 @@ def opened(path: Path) -> Iterator[FileIO]:
         raise refused(path, "cannot be opened, or not be read before writing", error) from error
 
 
+def whole_lines(path: Path) -> list[bytes]:
+    """The lines of a file with their line feeds; a torn last one was never confirmed."""
+    return [line + b"\n" for line in path.read_bytes().split(b"\n")[:-1]]
+
+
 def write_whole(descriptor: int, data: bytes) -> None:
     """Write all of `data`: one call, unless the disk takes only a part, then on to its reason."""
     written = os.write(descriptor, data)
