@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.errors import LedgerBusy, LedgerUnwritable
-from planner.store import replace_synced
+from planner.store import StudyFolder, replace_synced
 
 _LONGEST = 10_000
 
@@ -81,7 +81,11 @@ class Trail:
         """What an earlier drive left; None: it came to its end.
 
         A spoilt file is what a power cut may leave, so it means that a run was under way.
+
+        Raises:
+            InputError: a file of the folder is another in disguise.
         """
+        StudyFolder(self._path.parent).refuse_traps()
         try:
             with self._path.open("rb") as file:
                 return _read(json.loads(file.read(_LONGEST)))

@@ -3,6 +3,7 @@
 from planner.store.address import Address, is_address, masked, parse_address
 from planner.store.disk import replace_synced
 from planner.store.file import FileLedger
+from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger, contains
 from planner.store.known import remember
 from planner.store.memory import MemoryLedger
@@ -29,6 +30,7 @@ __all__ = [
     "Place",
     "ServerLedger",
     "StoreSettings",
+    "StudyFolder",
     "contains",
     "definition_text",
     "is_address",

@@ -10,7 +10,7 @@ from planner.store.disk import replace_synced, sync_folder
 DEFINITION = "study.toml"
 LEDGER = "ledger.jsonl"
 MAX_DEFINITION_BYTES = 4_000_000
-_OURS = ("study.", "ledger.", "store.")
+_OURS = ("study.", "ledger.", "store.", "drive.")
 
 
 @dataclass(frozen=True, slots=True)
