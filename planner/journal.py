@@ -30,9 +30,7 @@ class Journal:
     def history(self) -> History:
         """All that the ledger tells now."""
         self._sync()
-        if self._history is None:
-            self._history = self._replay.history(self.bench)
-        return self._history
+        return self._folded()
 
     @property
     def head(self) -> Head:
@@ -93,13 +91,20 @@ class Journal:
             LedgerConflict: other writers kept coming first.
         """
         for _ in range(TRIES):
-            known = None if self.is_empty() else self.history
+            self._sync()
+            known = self._folded() if self._replay.last else None
             told = [old.text for old in known.definitions] if known else []
             if (text := edited(told)) is None:
                 return False
             if self.attempt(Kind.DEFINED, defined_entry(known, text)):
                 return True
         raise LedgerConflict("other writers kept coming first; nothing was written")
+
+    def _folded(self) -> History:
+        """What the entries taken in so far tell."""
+        if self._history is None:
+            self._history = self._replay.history(self.bench)
+        return self._history
 
     def _sync(self) -> None:
         new = self._ledger.read(self._replay.last)

@@ -5,7 +5,9 @@ from typing import Any
 
 from planner.domain.knob import Setting
 from planner.domain.quantity import with_unit
+from planner.domain.run import Proposal
 from planner.domain.terms import USUAL, Terms
+from planner.entries.proposed import proposed_entry
 from planner.errors import ForbiddenSetting
 from planner.gate import Gate
 from planner.history import History
@@ -69,21 +71,20 @@ def proposal_entry(
     """
     _look(gate, asked.setting, asked.what)
     workload = history.definition.workload
-    narrowed = {"terms": terms.body} if terms.of_the_search else {}
-    return {
-        "run": history.next_number,
-        "settings": asked.setting,
-        "workload": workload.name,
-        "run_minutes": workload.minutes,
-        "start_when": "from a cold start" if asked.cold_start else "",
-        "reason": asked.reason,
-        "pass_probability": round(asked.chance, 4),
-        "minutes": round(asked.minutes, 2),
-        "at_own_risk": list(gate.at_own_risk(asked.setting)),
-        "strategy": history.definition.goal.strategy,
-        "boot_mark": boot_mark,
-        **narrowed,
-    }
+    proposal = Proposal(
+        number=history.next_number,
+        settings=asked.setting,
+        workload=workload.name,
+        run_minutes=workload.minutes,
+        reason=asked.reason,
+        pass_probability=round(asked.chance, 4),
+        minutes=round(asked.minutes, 2),
+        start_when="from a cold start" if asked.cold_start else "",
+        at_own_risk=gate.at_own_risk(asked.setting),
+        boot_mark=boot_mark,
+        terms=terms,
+    )
+    return proposed_entry(history.definition, proposal)
 
 
 def _look(gate: Gate, setting: Setting, what: str) -> None:

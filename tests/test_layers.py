@@ -36,6 +36,7 @@ MAY_IMPORT["cli"].add("rigs")  # the demo plays on a simulated rig
 DOORS = {
     ("study", "planner.store"),
     ("read_study", "planner.store"),
+    ("driving", "planner.store"),
     ("cli", "planner.store"),
 }  # the package alone, by name
 

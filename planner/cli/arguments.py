@@ -36,36 +36,42 @@ def outcomes(incomplete: str) -> list[str]:
     return [outcome for outcome in Outcome if outcome.startswith(incomplete)]
 
 
-def _text(flag: str, metavar: str, help: str) -> Any:
+def typed(flag: str, metavar: str, help: str) -> Any:
+    """An option that is given as typed."""
     return typer.Option(flag, metavar=metavar, help=help)
+
+
+def out_file(help: str) -> Any:
+    """The option that names the file to write; `help` says what it is otherwise."""
+    return typer.Option("--out", "-o", metavar="FILE", help=help, show_default=False)
 
 
 Actual = Annotated[
     list[str] | None,
-    _text("--actual", "KNOB=VALUE", "What really ran, where it was not as set. Repeatable."),
+    typed("--actual", "KNOB=VALUE", "What really ran, where it was not as set. Repeatable."),
 ]
-Score = Annotated[str | None, _text("--score", "X", "Its score.")]
-Sub = Annotated[list[str] | None, _text("--sub", "NAME=X", "Part of the score. Repeatable.")]
+Score = Annotated[str | None, typed("--score", "X", "Its score.")]
+Sub = Annotated[list[str] | None, typed("--sub", "NAME=X", "Part of the score. Repeatable.")]
 Readings = Annotated[
-    list[str] | None, _text("--reading", "NAME=X", "A measurement, as hotspot=91C. Repeatable.")
+    list[str] | None, typed("--reading", "NAME=X", "A measurement, as hotspot=91C. Repeatable.")
 ]
 FailedAfter = Annotated[
-    str | None, _text("--failed-after", "TIME", "Time from its start to the failure, as 85s.")
+    str | None, typed("--failed-after", "TIME", "Time from its start to the failure, as 85s.")
 ]
 Minutes = Annotated[
-    str | None, _text("--minutes", "M", "Minutes of it all, dialling in and recovery included.")
+    str | None, typed("--minutes", "M", "Minutes of it all, dialling in and recovery included.")
 ]
-RunMinutes = Annotated[str | None, _text("--run-minutes", "M", "Minutes that the workload ran.")]
-Errors = Annotated[str | None, _text("--errors", "N", "Errors that were counted.")]
+RunMinutes = Annotated[str | None, typed("--run-minutes", "M", "Minutes that the workload ran.")]
+Errors = Annotated[str | None, typed("--errors", "N", "Errors that were counted.")]
 CappedBy = Annotated[
     str | None,
-    _text("--capped", "|".join(Capped), "It passed, but limited; or its score counts for nothing."),
+    typed("--capped", "|".join(Capped), "It passed, but limited; or its score counts for nothing."),
 ]
-Symptom = Annotated[str | None, _text("--symptom", "TEXT", "What was seen, as 'blank screen'.")]
-Suspect = Annotated[str | None, _text("--suspect", "KNOB", "Knob or group that you suspect.")]
-Note = Annotated[str | None, _text("--note", "TEXT", "Anything else.")]
-Boot = Annotated[str | None, _text("--boot", "cold|warm", "The machine was started for this run.")]
-WorkloadName = Annotated[str | None, _text("--workload", "NAME", "What was run.")]
+Symptom = Annotated[str | None, typed("--symptom", "TEXT", "What was seen, as 'blank screen'.")]
+Suspect = Annotated[str | None, typed("--suspect", "KNOB", "Knob or group that you suspect.")]
+Note = Annotated[str | None, typed("--note", "TEXT", "Anything else.")]
+Boot = Annotated[str | None, typed("--boot", "cold|warm", "The machine was started for this run.")]
+WorkloadName = Annotated[str | None, typed("--workload", "NAME", "What was run.")]
 
 _FACTS = {
     "score": "score",

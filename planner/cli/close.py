@@ -8,9 +8,8 @@ from planner.cli.arguments import Name, StudyName
 from planner.cli.console import out, width
 from planner.cli.next import recommendations
 from planner.cli.studies import open_study
+from planner.entries.few_words import MOST, is_few_words
 from planner.errors import InputError
-
-_LONGEST = 200
 
 
 def command(
@@ -23,8 +22,8 @@ def command(
     """End the search and say what to keep. Runs can still be recorded."""
     from planner.report.text.verdict import verdict_text
 
-    if not reason.strip() or not reason.isprintable() or len(reason) > _LONGEST:
-        raise InputError(f"--reason {reason!r}: expected at most {_LONGEST} printable characters")
+    if not is_few_words(reason):
+        raise InputError(f"--reason {reason!r}: expected at most {MOST} printable characters")
     opened = open_study(name or study)
     opened.study.close(reason)
     best, everyday = recommendations(opened.study)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.arguments import Json, Name, StudyName, out_file
 from planner.cli.console import out, out_exactly, out_json, to_terminal
 from planner.cli.studies import find_study, open_study
 from planner.errors import InputError
@@ -25,13 +25,9 @@ def command(
     study: StudyName = None,
     file: Annotated[
         str | None,
-        typer.Option(
-            "--out",
-            "-o",
-            metavar="FILE",
-            help="A .csv or .json file, or - for standard output.  [default: runs.csv in the"
-            " study's folder; standard output where that is no terminal]",
-            show_default=False,
+        out_file(
+            "A .csv or .json file, or - for standard output.  [default: runs.csv in the"
+            " study's folder; standard output where that is no terminal]"
         ),
     ] = None,
     json: Json = False,

@@ -8,7 +8,7 @@ import typer
 
 from planner.cli.arguments import StudyName
 from planner.cli.console import ANSWER_OWED, out, talk, width
-from planner.cli.studies import FILES, find_study, open_study
+from planner.cli.studies import DEFINITION, find_study, open_study, take_over
 from planner.errors import InputError, PlannerError
 
 if TYPE_CHECKING:
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from planner.importing.plan import Plan
     from planner.study import Study
 
-DEFINITION, _, STORE = FILES
 _STDIN = "-"
 _LONG = 1000
 """So many runs take long enough to say how far it is."""
@@ -67,8 +66,8 @@ def command(
         return
     if plan.runs:
         _refuse_pending(opened.study, opened.suffix)
-        if history is not opened.study.history and opened.study.adopt():
-            talk("study.toml was edited: taken over.")
+        if history is not opened.study.history:
+            take_over(opened.study)
     numbers = _record(opened.study, plan)
     from planner.report.text.imported import imported_text
 
@@ -105,10 +104,10 @@ def _as_edited(history: "History", folder: Path) -> "History":
 
     from planner.domain.parse import parse_text
     from planner.entries.definitions import defined_entry
-    from planner.store import definition_text
+    from planner.store import definition_text, store_settings
 
     text = definition_text(folder)
-    shared = (folder / STORE).exists()  # where a file may be out of date, not edited
+    shared = store_settings(folder).server is not None  # a file may be out of date, not edited
     if text in [d.text for d in (history.definitions if shared else history.definitions[-1:])]:
         return history
     edited = parse_text(defined_entry(history, text)["text"])

@@ -3,9 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
-from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.arguments import Json, Name, StudyName, typed
 from planner.cli.console import out, out_json, width
 from planner.cli.studies import open_as_edited
 from planner.domain.mains import Code, Mains
@@ -20,28 +18,24 @@ if TYPE_CHECKING:
 _LONGEST = 8760
 
 
-def _option(flag: str, metavar: str, help: str) -> Any:
-    return typer.Option(flag, metavar=metavar, help=help)
-
-
 def command(
     name: Name = None,
     study: StudyName = None,
-    volts: Annotated[str | None, _option("--volts", "V", "Mains voltage, as 230.")] = None,
-    amps: Annotated[str | None, _option("--amps", "A", "Rating of the breaker or fuse.")] = None,
+    volts: Annotated[str | None, typed("--volts", "V", "Mains voltage, as 230.")] = None,
+    amps: Annotated[str | None, typed("--amps", "A", "Rating of the breaker or fuse.")] = None,
     other: Annotated[
-        str | None, _option("--other-watts", "W", "What else hangs on the circuit.")
+        str | None, typed("--other-watts", "W", "What else hangs on the circuit.")
     ] = None,
-    wall: Annotated[str | None, _option("--wall", "W", "Power of the bench at the wall.")] = None,
+    wall: Annotated[str | None, typed("--wall", "W", "Power of the bench at the wall.")] = None,
     direct: Annotated[
-        str | None, _option("--direct", "W", "Power behind the supply; needs its efficiency.")
+        str | None, typed("--direct", "W", "Power behind the supply; needs its efficiency.")
     ] = None,
     efficiency: Annotated[
-        str | None, _option("--efficiency", "E", "Of the supply, from its maker, as 0.9.")
+        str | None, typed("--efficiency", "E", "Of the supply, from its maker, as 0.9.")
     ] = None,
-    hours: Annotated[str, _option("--hours", "H", "How long it runs at a stretch.")] = "3",
+    hours: Annotated[str, typed("--hours", "H", "How long it runs at a stretch.")] = "3",
     code: Annotated[
-        str | None, _option("--code", "nec|other", "Whose rule for loads that last.")
+        str | None, typed("--code", "nec|other", "Whose rule for loads that last.")
     ] = None,
     json: Json = False,
 ) -> None:

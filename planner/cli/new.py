@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from planner.cli.console import out, talk, width
-from planner.cli.studies import FILES, new_folder, suffix_of
+from planner.cli.studies import DEFINITION, FILES, new_folder, suffix_of
 from planner.errors import InputError, StudyMissing
 
 
@@ -67,8 +67,8 @@ def command(
         _share(folder, text, store)
     study = Study.open(folder)
     suffix = suffix_of(name)
-    out(f"Made {folder / FILES[0]}")
-    talk("\n" + started_text(study.history.definition, str(folder / FILES[0]), suffix, width()))
+    out(f"Made {folder / DEFINITION}")
+    talk("\n" + started_text(study.history.definition, str(folder / DEFINITION), suffix, width()))
 
 
 def _share(folder: Path, text: str, store: str) -> None:
@@ -80,7 +80,7 @@ def _share(folder: Path, text: str, store: str) -> None:
     address = address_of(store)
     new_place(address.shown, text)  # asks the server before anything is written here
     new_place(folder, text)
-    Study.create(folder / FILES[0], address.shown)
+    Study.create(folder / DEFINITION, address.shown)
     remember(address)
     write_store(folder, address)
 

@@ -16,7 +16,7 @@ from planner.cli.console import (
     width,
 )
 from planner.cli.owed import ask_how_it_ended, from_earlier_boot
-from planner.cli.studies import Opened, open_study
+from planner.cli.studies import Opened, open_study, take_over
 from planner.domain.terms import Terms
 
 if TYPE_CHECKING:
@@ -73,8 +73,7 @@ def command(
 
 def _propose(study: "Study", terms: Terms) -> "Proposal | None":
     """The proposal, with a word on what an edited study.toml did to the one before."""
-    if study.adopt():
-        talk("study.toml was edited: taken over.")
+    take_over(study)
     before = study.pending
     proposal = _asked(study, terms)
     gone = before is not None and (proposal is None or proposal.number != before.number)

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.arguments import Name, StudyName
+from planner.cli.arguments import Name, StudyName, out_file
 from planner.cli.console import out, talk
 from planner.cli.studies import find_study, open_study
 from planner.errors import InputError
@@ -57,13 +57,7 @@ def command(
     ] = None,
     file: Annotated[
         Path | None,
-        typer.Option(
-            "--out",
-            "-o",
-            metavar="FILE",
-            help="A .png or .svg file.  [default: pictures/PICTURE.png in the study's folder]",
-            show_default=False,
-        ),
+        out_file("A .png or .svg file.  [default: pictures/PICTURE.png in the study's folder]"),
     ] = None,
 ) -> None:
     """Draw what the runs tell, as a picture; prints the file."""

@@ -4,9 +4,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
-import typer
-
-from planner.cli.arguments import Name, StudyName
+from planner.cli.arguments import Name, StudyName, out_file
 from planner.cli.console import out
 from planner.cli.sheet import Attach, sheet_of_study, spare, write
 from planner.cli.studies import find_study, open_study
@@ -25,13 +23,7 @@ def command(
     study: StudyName = None,
     file: Annotated[
         Path | None,
-        typer.Option(
-            "--out",
-            "-o",
-            metavar="FILE",
-            help=f"An .html file.  [default: {FILE} in the study's folder]",
-            show_default=False,
-        ),
+        out_file(f"An .html file.  [default: {FILE} in the study's folder]"),
     ] = None,
     attach: Attach = None,
 ) -> None:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.arguments import Json, Name, StudyName
+from planner.cli.arguments import Json, Name, StudyName, out_file
 from planner.cli.console import out, out_json
 from planner.cli.next import recommendations
 from planner.cli.studies import find_study, open_study
@@ -38,12 +38,8 @@ def command(
     study: StudyName = None,
     file: Annotated[
         Path | None,
-        typer.Option(
-            "--out",
-            "-o",
-            metavar="FILE",
-            help="One .md or .html file.  [default: sheet.md and sheet.html in the study's folder]",
-            show_default=False,
+        out_file(
+            "One .md or .html file.  [default: sheet.md and sheet.html in the study's folder]"
         ),
     ] = None,
     attach: Attach = None,

@@ -14,10 +14,9 @@ from planner.errors import InputError, StudyMissing
 if TYPE_CHECKING:
     from planner.study import Study
 
-FILES = ("study.toml", "ledger.jsonl", "store.toml")
+DEFINITION, LEDGER, STORE = "study.toml", "ledger.jsonl", "store.toml"
+FILES = (DEFINITION, LEDGER, STORE)
 """What makes a folder a study: any of them."""
-LEDGER = FILES[1]
-STORE = "store.toml"
 _PLAIN = re.compile(r"[\w./\\:+-]+")
 """What no shell wants quoted."""
 _UNSAFE = set('<>:"|?*$`!')
@@ -115,9 +114,14 @@ def _warn(study: "Study") -> None:
 def open_as_edited(name: str | None) -> Opened:
     """The same, and an edited study.toml is taken over first, with a word on it."""
     opened = open_study(name)
-    if opened.study.adopt():
-        talk("study.toml was edited: taken over.")
+    take_over(opened.study)
     return opened
+
+
+def take_over(study: "Study") -> None:
+    """Take an edited study.toml over, with a word on it."""
+    if study.adopt():
+        talk("study.toml was edited: taken over.")
 
 
 def suffix_of(name: str | None) -> str:

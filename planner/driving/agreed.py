@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from planner.bench import state_folder
-from planner.driving.whole_file import write_whole
 from planner.errors import InputError
+from planner.store import replace_synced
 
 _FILE = "agreed.json"
 
@@ -40,7 +40,7 @@ def keep(digest: str) -> Path:
     text = json.dumps({"schema": 1, "agreed": sorted(set(digests))}, indent=1)
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        write_whole(path, text)
+        replace_synced(path, text.encode(), 0o600)
     except OSError as error:
         raise InputError(f"{path}: cannot be written: {error}") from None
     return path

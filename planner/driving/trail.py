@@ -13,8 +13,8 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from planner.driving.whole_file import write_whole
 from planner.errors import LedgerBusy, LedgerUnwritable
+from planner.store import StudyFolder, replace_synced
 
 _LONGEST = 10_000
 
@@ -81,7 +81,11 @@ class Trail:
         """What an earlier drive left; None: it came to its end.
 
         A spoilt file is what a power cut may leave, so it means that a run was under way.
+
+        Raises:
+            InputError: a file of the folder is another in disguise.
         """
+        StudyFolder(self._path.parent).refuse_traps()
         try:
             with self._path.open("rb") as file:
                 return _read(json.loads(file.read(_LONGEST)))
@@ -97,7 +101,7 @@ class Trail:
             LedgerUnwritable: the disk refuses; nothing may be run then.
         """
         try:
-            write_whole(self._path, json.dumps(asdict(told), allow_nan=False))
+            replace_synced(self._path, json.dumps(asdict(told), allow_nan=False).encode(), 0o600)
         except OSError as error:
             raise LedgerUnwritable(
                 f"{self._path}: cannot be written ({error.strerror}), so nothing is run"

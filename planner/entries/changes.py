@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from planner.entries.facts import group_names
+from planner.entries.few_words import is_few_words
 from planner.errors import RecordError
 from planner.history import History
 
@@ -14,7 +15,7 @@ def changed_entry(history: History, what: str, groups: Sequence[str]) -> dict[st
     Raises:
         RecordError: nothing said, or a group that the study does not know.
     """
-    if not what.strip() or not what.isprintable() or len(what) > 200:
+    if not is_few_words(what):
         raise RecordError(f"changed {what!r}: expected what was changed, in a few words")
     known = group_names(history.definition)
     for group in groups:
@@ -30,6 +31,6 @@ def closed_entry(reason: str) -> dict[str, Any]:
     Raises:
         RecordError: no reason in a few printable words.
     """
-    if not reason.strip() or not reason.isprintable() or len(reason) > 200:
+    if not is_few_words(reason):
         raise RecordError(f"close {reason!r}: expected the reason, in a few words")
     return {"by": "person", "reason": reason}

@@ -1,11 +1,13 @@
 """Taking over what another bench was asked for and left unanswered for too long."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 from planner.domain.run import Proposal
 from planner.domain.terms import Terms
+from planner.entries.proposed import proposed_entry
 from planner.gate import gate_of
 from planner.history import History
 
@@ -33,7 +35,8 @@ def left_entry(
         shared = age_s(left.entry)
         minutes = (_age_s(left.time) if shared is None else shared) / 60
         if minutes > after and not gate.objections(left.settings):
-            return (body := _body(history, left, minutes, boot_mark)), str(body["reason"])
+            taken = _taken(left, minutes, boot_mark)
+            return proposed_entry(history.definition, taken), taken.reason
     return None
 
 
@@ -46,21 +49,10 @@ def _age_s(time: str) -> float:
         return 0.0
 
 
-def _body(history: History, left: Proposal, minutes: float, boot_mark: str) -> dict[str, Any]:
+def _taken(left: Proposal, minutes: float, boot_mark: str) -> Proposal:
     waited = f"{minutes:.0f} min" if minutes < 180 else f"{minutes / 60:.0f} h"
-    return {
-        "run": left.number,
-        "settings": dict(left.settings),
-        "workload": left.workload,
-        "run_minutes": left.run_minutes,
-        "start_when": left.start_when,
-        "reason": f"taken over from {left.bench}, which has not answered for {waited} and may have"
-        f" failed at it; it was asked for because: {left.reason}",
-        "pass_probability": left.pass_probability,
-        "minutes": left.minutes,
-        "at_own_risk": list(left.at_own_risk),
-        "strategy": history.definition.goal.strategy,
-        "boot_mark": boot_mark,
-        "taken_from": left.bench,
-        **({"terms": left.terms.body} if left.terms.of_the_search else {}),
-    }
+    reason = (
+        f"taken over from {left.bench}, which has not answered for {waited} and may have failed at"
+        f" it; it was asked for because: {left.reason}"
+    )
+    return replace(left, reason=reason, boot_mark=boot_mark, taken_from=left.bench)

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from planner.entries.few_words import is_few_words
 from planner.errors import RecordError
 from planner.history import History
 
@@ -16,6 +17,6 @@ def withdrawn_entry(history: History, number: int, why: str) -> dict[str, Any]:
     if number not in waiting:
         known = ", ".join(map(str, waiting)) or "none"
         raise RecordError(f"withdraw {number!r}: is not pending, expected one of: {known}")
-    if not why.strip() or not why.isprintable() or len(why) > 200:
+    if not is_few_words(why):
         raise RecordError(f"withdraw {number}: {why!r}: expected the reason, in a few words")
     return {"run": number, "why": why}

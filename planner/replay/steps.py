@@ -120,6 +120,7 @@ def _run(
     ran = {**settings, **actual} if actual else settings
     if asked is not None or named or actual:
         check_setting(definition, settings)
+    if actual:  # else it ran as set
         check_setting(definition, ran)
     dial = dial_minutes(definition, here.machine, settings, here.restarting)
     spent = run_minutes_spent(outcome, facts["run_minutes"], told("failed_after_s"))

@@ -1,7 +1,9 @@
 """The seam to disk and databases: stores that keep the ledger's lines, byte for byte the same."""
 
 from planner.store.address import Address, is_address, masked, parse_address
+from planner.store.disk import replace_synced
 from planner.store.file import FileLedger
+from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger, contains
 from planner.store.known import remember
 from planner.store.memory import MemoryLedger
@@ -28,6 +30,7 @@ __all__ = [
     "Place",
     "ServerLedger",
     "StoreSettings",
+    "StudyFolder",
     "contains",
     "definition_text",
     "is_address",
@@ -41,6 +44,7 @@ __all__ = [
     "refuse_password",
     "remember",
     "repair",
+    "replace_synced",
     "set_mirror",
     "store_settings",
     "take_back",

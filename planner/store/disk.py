@@ -66,6 +66,11 @@ def opened(path: Path) -> Iterator[FileIO]:
         raise refused(path, "cannot be opened, or not be read before writing", error) from error
 
 
+def whole_lines(path: Path) -> list[bytes]:
+    """The lines of a file with their line feeds; a torn last one was never confirmed."""
+    return [line + b"\n" for line in path.read_bytes().split(b"\n")[:-1]]
+
+
 def write_whole(descriptor: int, data: bytes) -> None:
     """Write all of `data`: one call, unless the disk takes only a part, then on to its reason."""
     written = os.write(descriptor, data)
@@ -80,11 +85,18 @@ def append_synced(path: Path, data: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def replace_synced(path: Path, data: bytes) -> None:
-    """Have `data` on the disk at `path`, in the place of what stood there, or nothing changed."""
-    fresh = path.with_name(f"{path.name}.new")
+def replace_synced(path: Path, data: bytes, mode: int = 0o666) -> None:
+    """Have `data` on the disk at `path`, in the place of what stood there, or nothing changed.
+
+    `mode`: who may use the file, before the system's own mask. Of several writers each has a
+    file of its own until then, and none writes through a link that somebody laid there.
+
+    Raises:
+        OSError: the disk refuses.
+    """
+    fresh = path.with_name(f"{path.name}.{os.urandom(4).hex()}.new")
     try:
-        with FileIO(fresh, "w") as file:
+        with FileIO(fresh, "x", opener=lambda name, flags: os.open(name, flags, mode)) as file:
             write_whole(file.fileno(), data)
             os.fsync(file.fileno())
         os.replace(fresh, path)

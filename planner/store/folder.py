@@ -10,7 +10,7 @@ from planner.store.disk import replace_synced, sync_folder
 DEFINITION = "study.toml"
 LEDGER = "ledger.jsonl"
 MAX_DEFINITION_BYTES = 4_000_000
-_OURS = ("study.", "ledger.", "store.")
+_OURS = ("study.", "ledger.", "store.", "drive.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +72,8 @@ class StudyFolder:
         Raises:
             LedgerUnwritable: the disk refused; the one before still stands.
         """
-        part = self.definition.with_name(f"{DEFINITION}.part")
         try:
-            part.write_text(text, encoding="utf-8", newline="\n")
-            part.replace(self.definition)
+            replace_synced(self.definition, text.encode())
         except OSError as error:
             raise LedgerUnwritable(
                 f"{self.definition}: cannot be written ({error.strerror})"

@@ -5,12 +5,10 @@ person's name and password. So no server is asked that was not named on this mac
 the letter; the list stands outside every study.
 """
 
-import os
-import tempfile
-
 from planner.bench import state_folder
 from planner.errors import InputError
 from planner.store.address import Address
+from planner.store.disk import replace_synced
 
 _FILE = "servers.txt"
 _LARGEST = 1_000_000
@@ -25,14 +23,13 @@ def remember(address: Address) -> None:
     known = _read()
     if address.shown in known:
         return
-    folder = state_folder()
+    path = state_folder() / _FILE
+    text = "".join(f"{each}\n" for each in (*known, address.shown))
     try:
-        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with tempfile.NamedTemporaryFile("w", dir=folder, delete=False, encoding="utf-8") as file:
-            file.write("".join(f"{each}\n" for each in (*known, address.shown)))
-        os.replace(file.name, folder / _FILE)
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        replace_synced(path, text.encode(), 0o600)
     except OSError as error:
-        raise InputError(f"{folder / _FILE}: cannot be written ({error.strerror})") from None
+        raise InputError(f"{path}: cannot be written ({error.strerror})") from None
 
 
 def require_known(address: Address, where: str) -> None:

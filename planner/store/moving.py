@@ -3,14 +3,13 @@
 Nothing is deleted: what is left behind keeps its lines under another name.
 """
 
-import os
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
 
 from planner.errors import InputError, LedgerDamaged, LedgerUnwritable, StudyMissing
 from planner.store.address import Address
-from planner.store.disk import locked, sync_folder
+from planner.store.disk import locked, replace_synced, sync_folder, whole_lines
 from planner.store.file import FileLedger
 from planner.store.folder import StudyFolder
 from planner.store.known import remember, require_known
@@ -40,7 +39,7 @@ def move_to_server(folder: Path, address: Address) -> Path:
         raise StudyMissing(f"{folder}: there is no {study.ledger.name} to move")
     with locked(study.ledger, _TIMEOUT_S):
         FileLedger(study.ledger).read()  # refuses a damaged one
-        lines = _lines(study.ledger)
+        lines = whole_lines(study.ledger)
         server = ServerLedger(address)
         server.bring(lines)
         _compare(server.lines(), lines, str(address))
@@ -87,22 +86,11 @@ def _write_ledger(file: Path, lines: list[bytes]) -> None:
     """Write the lines as a ledger file and read them back."""
     if file.exists() and not b"".join(lines).startswith(file.read_bytes()):
         raise StudyMissing(f"{file}: there is another ledger; move it away first")
-    part = file.with_name(f"{file.name}.part")
     try:
-        with part.open("wb") as opened:
-            opened.writelines(lines)
-            opened.flush()
-            os.fsync(opened.fileno())
-        part.replace(file)
-        sync_folder(file.parent)
+        replace_synced(file, b"".join(lines))
     except OSError as error:
         raise LedgerUnwritable(f"{file}: cannot be written ({error.strerror})") from None
-    _compare(_lines(file), lines, str(file))
-
-
-def _lines(file: Path) -> list[bytes]:
-    """The whole lines of a ledger file; a torn last one was never confirmed."""
-    return [line + b"\n" for line in file.read_bytes().split(b"\n")[:-1]]
+    _compare(whole_lines(file), lines, str(file))
 
 
 def _compare(there: list[bytes], lines: list[bytes], place: str) -> None:

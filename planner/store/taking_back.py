@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from planner.store.disk import copy_aside, locked, refused, replace_synced
+from planner.store.disk import copy_aside, locked, refused, replace_synced, whole_lines
 from planner.store.scan import Scan
 
 
@@ -33,7 +33,7 @@ def taken_back(path: Path, mirror: Path) -> bytes | None:
 
     The mirror's lines stand in for the ledger's own, then come those that it has not yet.
     """
-    lines, own = _lines(mirror), _lines(path) if path.exists() else []
+    lines, own = whole_lines(mirror), whole_lines(path) if path.exists() else []
     copied, before = scan_of(lines), scan_of(own)
     if copied.open_flaws() or not copied.head.seq:
         return None
@@ -69,9 +69,3 @@ def scan_of(lines: Iterable[bytes]) -> Scan:
     scan = Scan()
     scan.take(line.removesuffix(b"\n") for line in lines)
     return scan
-
-
-def _lines(path: Path) -> list[bytes]:
-    """The whole lines of a file, with their line feeds."""
-    *lines, _ = path.read_bytes().split(b"\n")
-    return [line + b"\n" for line in lines]

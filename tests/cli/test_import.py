@@ -120,6 +120,18 @@ def test_the_edited_study_counts(folder: Path) -> None:
     assert Study.open(folder).history.runs[0].ran["delay"] == 5.0
 
 
+def test_an_edit_taken_back_counts_beside_a_mirror(folder: Path) -> None:
+    """Only where benches share a server is a text that was told before merely out of date."""
+    Path("copy").mkdir()
+    told("mirror", "copy")
+    more = STUDY + '\n[[knob]]\nname = "delay"\nlow = 1\nhigh = 9\nstep = 1\nstock = 4\n'
+    (folder / "study.toml").write_text(more, encoding="utf-8")
+    told("check")
+    (folder / "study.toml").write_text(STUDY, encoding="utf-8")
+    assert "taken over" in told("import", "runs.csv").stderr
+    assert Study.open(folder).history.definition.text == STUDY
+
+
 def test_an_edited_study_that_cannot_be_is_refused(folder: Path) -> None:
     """Its own message; nothing is recorded."""
     (folder / "study.toml").write_text(STUDY.replace("step = 50", "step = -1"), encoding="utf-8")

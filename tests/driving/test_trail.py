@@ -1,6 +1,7 @@
 """What a drive writes down as it goes, and who may read and hold it."""
 
 import json
+import os
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.driving.trail import Begun, Trail, UnderWay
-from planner.errors import LedgerBusy, LedgerUnwritable
+from planner.errors import InputError, LedgerBusy, LedgerUnwritable
 
 
 def test_it_comes_back_as_it_was(tmp_path: Path) -> None:
@@ -33,6 +34,14 @@ def test_any_bytes_are_read(tmp_path_factory: pytest.TempPathFactory, data: byte
     (folder / "drive.json").write_bytes(data)
     told = Trail(folder).read()
     assert told is not None
+
+
+@pytest.mark.skipif(os.name == "nt", reason="pipes of POSIX")
+def test_a_pipe_in_its_place_is_refused_at_once(tmp_path: Path) -> None:
+    """Whoever sent the folder could have a start at boot wait for good."""
+    os.mkfifo(tmp_path / "drive.json")
+    with pytest.raises(InputError, match=r"drive\.json: expected a file"):
+        Trail(tmp_path).read()
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,15 @@ from planner.store import definition_text, open_place
 from tests.store.makers import sealed
 from tests.study.makers import on_disk
 
-FILES = ("study.toml", "ledger.jsonl", "ledger.jsonl.lock", "ledger.jsonl.torn", "store.toml")
+FILES = (
+    "study.toml",
+    "ledger.jsonl",
+    "ledger.jsonl.lock",
+    "ledger.jsonl.torn",
+    "store.toml",
+    "drive.json",
+    "drive.lock",
+)
 links = pytest.mark.skipif(os.name == "nt", reason="links and pipes of POSIX")
 
 

@@ -230,9 +230,9 @@ def test_a_move_that_was_cut_off_goes_on(tmp_path: Path, monkeypatch) -> None:
         assert Study.open(folder).head == head
     move_to_server(folder, parse_address(bare(url)))
     assert Study.open(folder).head == head
-    for step in ("_compare", "sync_folder"):
+    for step in ("moving._compare", "disk.sync_folder"):
         with monkeypatch.context() as cut:
-            cut.setattr(f"planner.store.moving.{step}", power_cut)
+            cut.setattr(f"planner.store.{step}", power_cut)
             with pytest.raises(KeyboardInterrupt):
                 move_to_folder(folder)
         assert Study.open(url).head == head

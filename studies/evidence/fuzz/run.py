@@ -144,9 +144,10 @@ def _use(study: Study) -> None:
 
 def _bodies(text: str) -> list[Any]:
     """What a study's entries hold, of every kind: (kind, body)."""
-    folder = Path(tempfile.mkdtemp())
-    (folder / "s.toml").write_text(text, encoding="utf-8")
-    study = Study.create(folder / "s.toml")
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "s.toml"
+        file.write_text(text, encoding="utf-8")
+        study = Study.create(file)
     study.record("pass", settings={}, note="as it is")
     for outcome in ("pass", "crash", "void"):
         if study.next() is not None:
