@@ -6,11 +6,12 @@ import pytest
 
 from planner import Study
 from planner.domain.event import Kind
-from planner.errors import InputError, LedgerDamaged, RecordError, StudyMissing
-from planner.store import move_to_folder, move_to_server, parse_address, remember, write_store
-from tests.postgres import PASSWORD, bare, server_url, sql
-from tests.study.makers import bench_tables, events_of, known, on_disk, write
+from planner.errors import RecordError, StudyMissing
+from planner.store import parse_address
+from tests.postgres import PASSWORD, server_url, sql
+from tests.study.makers import bench_tables, events_of, on_disk, write
 from tests.study.processes import ran_together
+from tests.study.servers import shared
 
 
 @pytest.fixture(autouse=True)
@@ -23,14 +24,6 @@ def at(bench: str, url: str, monkeypatch: pytest.MonkeyPatch) -> Study:
     """The study as a bench of that name opens it."""
     monkeypatch.setenv("PLANNER_BENCH", bench)
     return Study.open(url)
-
-
-def shared(folder: Path, url: str) -> Path:
-    """A folder here whose study stands there."""
-    folder.mkdir(exist_ok=True)
-    remember(parse_address(bare(url)))
-    write_store(folder, parse_address(bare(url)))
-    return folder
 
 
 def grow_older(url: str, minutes: float) -> None:
@@ -180,97 +173,3 @@ def test_an_edit_at_one_bench_reaches_the_others_file(tmp_path: Path) -> None:
     assert (two / "study.toml").read_text() == (one / "study.toml").read_text()
     assert left.history.definition.goal.minutes == 77
     assert sum(e.kind is Kind.DEFINED for e in events_of(left)) == 2
-
-
-def test_a_study_goes_to_a_server_and_back_without_loss(tmp_path: Path) -> None:
-    """Byte for byte, the chain whole; what is left behind is kept under another name."""
-    url, folder = server_url(), tmp_path / "s"
-    study = on_disk(folder)
-    study.next()
-    study.record("pass", score=7.5, note='an Ω, a \\ and a "')
-    study.next()
-    before, told, head = (folder / "ledger.jsonl").read_bytes(), known(study.history), study.head
-    aside = move_to_server(folder, parse_address(bare(url)))
-    assert aside.read_bytes() == before
-    with pytest.raises(LedgerDamaged, match="is gone"):
-        study.record("pass")
-    there = Study.open(folder)
-    assert (known(there.history), there.head) == (told, head)
-    assert PASSWORD not in (folder / "store.toml").read_text()
-    there.record("crash")
-    end = there.head
-    renamed = move_to_folder(folder)
-    back = Study.open(folder)
-    assert back.head == end
-    assert (folder / "ledger.jsonl").read_bytes().startswith(before)
-    assert not (folder / "store.toml").exists()
-    kept = url.partition("#")[0] + "#" + renamed.replace(" ", "%20")
-    assert Study.open(kept).head == end
-    with pytest.raises(LedgerDamaged, match="gone or was changed"):
-        there.boot(cold=True)
-    with pytest.raises(StudyMissing, match="moved away"):
-        Study.open(url)
-    back.record("pass", settings={"clock": 4300})
-
-
-def test_a_move_that_was_cut_off_goes_on(tmp_path: Path, monkeypatch) -> None:
-    """Power lost after the server has it, and before the folder knows; and on the way back."""
-    url, folder = server_url(), tmp_path / "s"
-    on_disk(folder).next()
-    head = Study.open(folder).head
-
-    def power_cut(*_: object, **__: object) -> None:
-        raise KeyboardInterrupt
-
-    for step in ("_compare", "write_store", "_rename"):
-        with monkeypatch.context() as cut:
-            cut.setattr(f"planner.store.moving.{step}", power_cut)
-            with pytest.raises(KeyboardInterrupt):
-                move_to_server(folder, parse_address(bare(url)))
-        assert Study.open(folder).head == head
-    move_to_server(folder, parse_address(bare(url)))
-    assert Study.open(folder).head == head
-    for step in ("moving._compare", "disk.sync_folder"):
-        with monkeypatch.context() as cut:
-            cut.setattr(f"planner.store.{step}", power_cut)
-            with pytest.raises(KeyboardInterrupt):
-                move_to_folder(folder)
-        assert Study.open(url).head == head
-    with monkeypatch.context() as cut:
-        cut.setattr("planner.store.settings._set", power_cut)
-        with pytest.raises(KeyboardInterrupt):
-            move_to_folder(folder)
-    move_to_folder(folder)
-    assert Study.open(folder).head == head
-
-
-def test_a_move_overwrites_nothing(tmp_path: Path) -> None:
-    """Another study at the address, another ledger in the folder, two servers: refused as is."""
-    url = server_url()
-    Study.create(bench_tables(minutes=5), url)
-    folder = tmp_path / "s"
-    on_disk(folder).next()
-    before = (folder / "ledger.jsonl").read_bytes()
-    with pytest.raises(StudyMissing, match="holds a study already"):
-        move_to_server(folder, parse_address(bare(url)))
-    assert (folder / "ledger.jsonl").read_bytes() == before
-    assert not (folder / "store.toml").exists()
-    shared(folder, url)
-    with pytest.raises(StudyMissing, match="there is another ledger"):
-        move_to_folder(folder)
-    with pytest.raises(InputError, match=r"stands on .* already"):
-        move_to_server(folder, parse_address(bare(server_url())))
-    assert (folder / "ledger.jsonl").read_bytes() == before
-    assert len(Study.open(url).history.definitions) == 1
-
-
-def test_a_strangers_folder_does_not_reach_a_server(tmp_path: Path) -> None:
-    """A store.toml whose server nobody named here is not asked; one letter off is another one."""
-    url = server_url()
-    Study.create(bench_tables(), url)
-    folder = shared(tmp_path / "s", url)
-    Study.open(folder)
-    text = (folder / "store.toml").read_text().replace("127.0.0.1", "127.0.0.2")
-    (folder / "store.toml").write_text(text)
-    with pytest.raises(InputError, match=r"store\.toml: .*never named on this machine"):
-        Study.open(folder)
