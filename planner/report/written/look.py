@@ -50,6 +50,9 @@ nav a { display: inline-block; padding: 0.2rem 0; }
 .wide table { min-width: 30rem; }
 .wide th, .wide td { overflow-wrap: normal; }
 .wide img { max-width: none; min-width: 36rem; width: 100%; }
+@media screen and (prefers-color-scheme: dark) {
+  .wide img { filter: invert(0.91) hue-rotate(180deg); }
+}
 pre { font: 0.85rem/1.45 ui-monospace, "DejaVu Sans Mono", monospace; white-space: pre-wrap; }
 strong { color: var(--risk); }
 code { font: 0.88em/1.4 ui-monospace, "DejaVu Sans Mono", monospace; }
