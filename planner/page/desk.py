@@ -42,6 +42,8 @@ class Desk:
         self._patience = patience
         self._lock = Lock()
         self._view: View | None = None
+        self._mended = (0, 0)
+        """The run that was mended last, and how many were on record then."""
         pending = study.pending
         self._shown = {} if pending is None else {pending.number: now() - HASTY_S}
         """By run, when it was first shown; what was pending before may well have been run."""
@@ -83,7 +85,9 @@ class Desk:
             mark = f"{head}.{version}"
             if self._view is None or self._view.mark != mark:
                 known = thought if thought.head == head else None
-                self._view = view_of(self._study.history, known, pending, mark, self._suffix)
+                self._view = view_of(
+                    self._study.history, known, pending, mark, self._suffix, self._told()
+                )
             return self._view
 
     def record(self, fields: Mapping[str, str]) -> None:
@@ -137,6 +141,7 @@ class Desk:
             if run is not None and fields.get("amended", "") != str(run.amended):
                 raise RecordError(f"run {run.number} was mended elsewhere meanwhile")
             self._study.amend(answer.number, **facts)
+            self._mended = answer.number, len(history.runs)
             pending = self._study.pending
             if pending is not None and fields.get("anew") == str(pending.number):
                 why = f"it was asked for before run {answer.number} was mended"
@@ -147,6 +152,11 @@ class Desk:
         """The run that is asked for."""
         with self._lock:
             return self._study.pending
+
+    def _told(self) -> int:
+        """The run that was mended, until another one is recorded; 0: none."""
+        number, runs = self._mended
+        return number if runs == len(self._study.history.runs) else 0
 
     def _head(self) -> str:
         with self._lock:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from planner.domain.knob import Value
 from planner.domain.outcome import Outcome
 from planner.domain.quantity import format_number
 from planner.domain.run import Run
@@ -40,6 +41,8 @@ class Answer:
     """Facts whose field was left empty."""
     asked: str = ""
     """When the run was asked for; empty: not told."""
+    emptied: tuple[str, ...] = ()
+    """Knobs whose field was left empty."""
 
 
 def answer_in(fields: Mapping[str, str]) -> Answer:
@@ -62,7 +65,10 @@ def answer_in(fields: Mapping[str, str]) -> Answer:
             facts[fact] = named
         elif any(name.startswith(opening) for name in fields):
             blank.add(fact)
-    return Answer(int(number), outcome, facts, frozenset(blank), fields.get("asked", ""))
+    knobs = [name for name in fields if name.startswith(KNOB) and name not in told]
+    emptied = tuple(name.removeprefix(KNOB) for name in knobs)
+    asked = fields.get("asked", "")
+    return Answer(int(number), outcome, facts, frozenset(blank), asked, emptied)
 
 
 def says(history: History, run: Run, answer: Answer) -> bool:
@@ -82,8 +88,16 @@ def mended_facts(history: History, run: Run, answer: Answer) -> dict[str, Any]:
     Raises:
         RecordError: a fact that cannot be.
     """
+    if answer.emptied:
+        raise RecordError(f"{answer.emptied[0]}: expected the value that was set, found nothing")
     facts = checked_facts(history, run.workload, answer.facts)
     changed = {name: value for name, value in facts.items() if not _stands(run, name, value)}
+    if "settings" in changed:  # only what differs: the others stay as they were told
+        changed["settings"] = {
+            knob: value
+            for knob, value in changed["settings"].items()
+            if not _stands(run, "settings", {knob: value})
+        }
     gone = {name: None for name in answer.blank if name not in _NEEDED and getattr(run, name)}
     if run.outcome != answer.outcome:
         changed["outcome"] = answer.outcome
@@ -109,9 +123,15 @@ def fields_of(run: Run) -> dict[str, str]:
     return told | {f"{PART}{name}": format_number(value) for name, value in run.subscores.items()}
 
 
+def typed_value(value: Value) -> str:
+    """A knob's value as it stands in a field."""
+    return value if isinstance(value, str) else format_number(value)
+
+
 def _stands(run: Run, name: str, value: Any) -> bool:
     """Whether a checked fact is on record of a run; of tables, each value named."""
     known = getattr(run, name)
     if name == "settings":
-        return all(known[knob] == part for knob, part in value.items())
+        set_to = {**run.ran, **known}  # of a knob that is newer than the run: its stock value
+        return all(typed_value(set_to[knob]) == typed_value(part) for knob, part in value.items())
     return bool(known == value)

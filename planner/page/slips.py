@@ -3,12 +3,11 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from planner.domain.knob import Harder, Knob, Value
-from planner.domain.quantity import format_number
-from planner.domain.run import Proposal
+from planner.domain.knob import Harder, Knob
+from planner.domain.run import Proposal, Run
 from planner.history import History
 from planner.page.asked import Rows, Tellable, tellable
-from planner.page.form import KNOB, fields_of
+from planner.page.form import KNOB, fields_of, typed_value
 from planner.report.text.recorded import recorded_sentences
 
 
@@ -21,7 +20,8 @@ class Mending:
     outcome: str
     record: str
     """What is on record, in a sentence."""
-    settings: Rows
+    knobs: Rows
+    """Field, name with unit or choices, and what was read back where that is another value."""
     typed: Mapping[str, str]
     """What the fields hold at first."""
     tellable: Tellable
@@ -48,6 +48,7 @@ def mending_of(history: History, number: int, pending: Proposal | None) -> Mendi
     if run is None:
         return None
     knobs = history.definition.knobs
+    set_to = {**run.ran, **run.settings}  # of a knob that is newer than the run: its stock value
     last = history.runs[-1].number == number
     after = pending is not None and pending.number > number
     return Mending(
@@ -55,8 +56,8 @@ def mending_of(history: History, number: int, pending: Proposal | None) -> Mendi
         amended=run.amended,
         outcome=str(run.outcome),
         record=" ".join(recorded_sentences(run, history.definition)),
-        settings=[(name, knobs[name].show(run.ran[name])) for name in knobs],
-        typed=fields_of(run),
+        knobs=[(f"{KNOB}{name}", _label(k) + _read_back(k, run)) for name, k in knobs.items()],
+        typed=fields_of(run) | {f"{KNOB}{name}": typed_value(set_to[name]) for name in knobs},
         tellable=tellable(history, run.workload),
         built_on=pending.number if pending is not None and last and after else 0,
     )
@@ -68,7 +69,7 @@ def own_of(history: History) -> Own:
     return Own(
         number=history.next_number,
         knobs=[(f"{KNOB}{name}", _label(knob)) for name, knob in knobs.items()],
-        typed={f"{KNOB}{name}": _typed(knob, machine[name]) for name, knob in knobs.items()},
+        typed={f"{KNOB}{name}": typed_value(machine[name]) for name in knobs},
         tellable=tellable(history, history.definition.workload.name),
     )
 
@@ -79,7 +80,8 @@ def _label(knob: Knob) -> str:
     return f"{knob.name}, {knob.unit}" if knob.unit else knob.name
 
 
-def _typed(knob: Knob, value: Value) -> str:
-    if isinstance(value, str) or knob.grid is None:
-        return knob.show(value)
-    return format_number(value)
+def _read_back(knob: Knob, run: Run) -> str:
+    value = run.ran[knob.name]
+    if run.settings.get(knob.name, value) == value:
+        return ""
+    return f" (read back: {knob.show(value)}, which is what counts)"

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.domain.run import Proposal
+from planner.domain.run import Proposal, Run
 from planner.history import History
 from planner.page.asked import Asked, Rows, asked_of
 from planner.page.kept import Kept, kept_of
@@ -48,7 +48,7 @@ class View:
     fault: str
     """Why no run can be asked for; empty: nothing speaks against it."""
     last: str
-    """The run that was recorded last; empty: none was."""
+    """The run that was recorded last, or mended after it; empty: none was."""
     last_number: int
     stands: Stands | None
     """None: it is being worked out."""
@@ -58,20 +58,27 @@ class View:
 
 
 def view_of(
-    history: History, thought: Thought | None, pending: Proposal | None, mark: str, suffix: str
+    history: History,
+    thought: Thought | None,
+    pending: Proposal | None,
+    mark: str,
+    suffix: str,
+    mended: int = 0,
 ) -> View:
     """The page of a study; `thought`: None where it is still being worked out.
 
-    `suffix`: what a command needs after it to mean that study.
+    `suffix`: what a command needs after it to mean that study. `mended`: a run that was mended
+    since the last one was recorded; 0: none was.
     """
+    told = history.by_number.get(mended) or (history.runs[-1] if history.runs else None)
     standing = None if thought is None else thought.standing
     return View(
         name=history.definition.goal.name,
         mark=mark,
         asked=None if pending is None else asked_of(history, pending),
         fault="" if thought is None else thought.fault,
-        last=_last(history),
-        last_number=history.runs[-1].number if history.runs else 0,
+        last="" if told is None else _last(history, told),
+        last_number=0 if told is None else told.number,
         stands=None if thought is None or standing is None else _stands(thought, standing),
         runs=_runs(history),
         minutes=_minutes(history),
@@ -98,11 +105,9 @@ def _blame_rows(thought: Thought, history: History) -> Rows:
     return blame_rows(history, thought.blame)
 
 
-def _last(history: History) -> str:
-    """The run that was recorded last; a setting of many knobs stands with the runs below."""
-    if not history.runs:
-        return ""
-    run, definition = history.runs[-1], history.definition
+def _last(history: History, run: Run) -> str:
+    """What is on record of a run; a setting of many knobs stands with the runs below."""
+    definition = history.definition
     short = len(phrases.setting(definition, run.ran)) <= _SHORT
     return " ".join(recorded_sentences(run, definition, where=short))
 

@@ -90,7 +90,7 @@ def _remark(definition: Definition, shown: list[Knob], run: Run) -> str:
         parts.append(run.workload)
     if run.capped:
         parts.append(f"capped by {run.capped}")
-    if run.ran != run.settings:
+    if any(run.ran.get(name, value) != value for name, value in run.settings.items()):
         parts.append("not as set")
     if run.suspect:
         parts.append(f"suspect {run.suspect}")
