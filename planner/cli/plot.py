@@ -14,6 +14,7 @@ from planner.report.pictures.table import PICTURES, USUAL, picture_named, usual_
 if TYPE_CHECKING:
     from planner.history import History
     from planner.report.pictures.picture import Wanted
+    from planner.searching import Searching
 
 FOLDER = "pictures"
 """Where pictures are put in the study's folder."""
@@ -62,11 +63,13 @@ def command(
 ) -> None:
     """Draw what the runs tell, as a picture; prints the file."""
     from planner.report.pictures.picture import Wanted
+    from planner.searching import Searching
 
     _check(picture, everything, file)
     opened, folder = open_study(name or study), find_study(name or study)
     history, wanted = opened.study.history, Wanted(x or "", y or "")
     chosen = picture or usual_for(history.definition.goal.aim)
+    answers = Searching()
     if not everything:
         _check_axis(chosen, x or y)
     for each in PICTURES if everything else [chosen]:
@@ -74,14 +77,20 @@ def command(
             talk(f"No {each}: {lack}.")
             continue
         target = file or folder / FOLDER / f"{each}.png"
-        draw(history, target, each, wanted)
+        draw(history, target, each, wanted, answers)
         out(str(target))
 
 
 def draw(
-    history: "History", file: Path, picture: str = USUAL, wanted: "Wanted | None" = None
+    history: "History",
+    file: Path,
+    picture: str = USUAL,
+    wanted: "Wanted | None" = None,
+    answers: "Searching | None" = None,
 ) -> None:
     """Draw one of a study's pictures into a .png or .svg file.
+
+    `answers`: shared by several pictures; None: worked out for this one.
 
     Raises:
         InputError: nothing to draw, an unknown knob, another ending, or the file cannot be
@@ -89,11 +98,12 @@ def draw(
     """
     from planner.report.pictures.file import write_picture
     from planner.report.pictures.picture import Wanted
+    from planner.searching import Searching
 
     drawn, wanted = picture_named(picture), wanted or Wanted()
     if lack := drawn.lacks(history, wanted):
         raise InputError(f"picture {picture}: {lack}")
-    write_picture(drawn.prepare(history, wanted), file)
+    write_picture(drawn.prepare(history, wanted, answers or Searching()), file)
 
 
 def _check(picture: str | None, everything: bool, file: Path | None) -> None:

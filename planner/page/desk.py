@@ -75,7 +75,8 @@ class Desk:
         Raises:
             PlannerError: what no edit of study.toml mends, as a damaged ledger.
         """
-        self._thinker.ask(self._patience)
+        waits = self._thinker.warm or self._patience is None
+        self._thinker.ask(self._patience if waits else 0)
         with self._lock:
             pending = self._study.pending
             if pending is not None:

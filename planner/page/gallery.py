@@ -7,7 +7,8 @@ from threading import Lock
 from planner.errors import InputError
 from planner.history import History
 from planner.report.pictures.picture import Prepared, Wanted
-from planner.report.pictures.table import PICTURES, USUAL, picture_named, usual_for
+from planner.report.pictures.table import PICTURES, picture_named, usual_for
+from planner.searching import Searching
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,7 @@ class Gallery:
         self._history = history
         self._lock = Lock()  # drawing changes settings of the whole process for a while
         self._head = ""
+        self._answers = Searching()
         self._prepared: dict[str, Prepared] = {}
         self._drawn: dict[str, bytes] = {}
 
@@ -60,23 +62,19 @@ class Gallery:
         """Forget the pictures of an older ledger."""
         head, history = self._history()
         if head != self._head:
-            self._prepared, self._drawn = _prepared(history), {}
+            self._prepared, self._drawn = _prepared(history, self._answers), {}
             self._head = head
 
 
-def _prepared(history: History) -> dict[str, Prepared]:
+def _prepared(history: History, answers: Searching) -> dict[str, Prepared]:
     """By name, that of the study's aim first."""
     wanted, found = Wanted(), {}
-    aim = history.definition.goal.aim
-    first = usual_for(aim)
-    names = sorted(PICTURES, key=lambda name: name != first)
-    if not aim.one_knob:  # it tells of one with the others at stock, as no run of this aim is
-        names.remove(USUAL)
-    for name in names:
+    first = usual_for(history.definition.goal.aim)
+    for name in sorted(PICTURES, key=lambda name: name != first):
         picture = picture_named(name)
         try:
             if not picture.lacks(history, wanted):
-                found[name] = picture.prepare(history, wanted)
+                found[name] = picture.prepare(history, wanted, answers)
         except InputError:  # a definition under which this one cannot be drawn
             continue
     return found

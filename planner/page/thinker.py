@@ -60,6 +60,12 @@ class Thinker:
                 raise self._failed
             return self._version, self._thought
 
+    @property
+    def warm(self) -> bool:
+        """Whether anything was thought yet: the first time, libraries have to be loaded."""
+        with self._changed:
+            return self._version > 0
+
     def ask(self, patience: float | None) -> None:
         """Have the study looked at anew, and wait for that at most so many s; None: to its end."""
         with self._changed:

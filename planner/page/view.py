@@ -10,7 +10,7 @@ from planner.page.kept import Kept, kept_of
 from planner.page.thinker import Thought
 from planner.report.text import phrases
 from planner.report.text.frontier import frontier_rows
-from planner.report.text.recorded import recorded_sentences
+from planner.report.text.recorded import flags, recorded_sentences
 from planner.report.text.runs import run_rows
 from planner.report.text.show import edge_rows, edge_shapes, minutes_text
 from planner.report.text.standing import Standing
@@ -49,6 +49,8 @@ class View:
     """Why no run can be asked for; empty: nothing speaks against it."""
     last: str
     """The run that was recorded last, or mended after it; empty: none was."""
+    flags: Sequence[str]
+    """What about that run is worth a second look."""
     last_number: int
     stands: Stands | None
     """None: it is being worked out."""
@@ -78,6 +80,7 @@ def view_of(
         asked=None if pending is None else asked_of(history, pending),
         fault="" if thought is None else thought.fault,
         last="" if told is None else _last(history, told),
+        flags=() if told is None else flags(told, history.definition),
         last_number=0 if told is None else told.number,
         stands=None if thought is None or standing is None else _stands(thought, standing),
         runs=_runs(history),
@@ -109,7 +112,7 @@ def _last(history: History, run: Run) -> str:
     """What is on record of a run; a setting of many knobs stands with the runs below."""
     definition = history.definition
     short = len(phrases.setting(definition, run.ran)) <= _SHORT
-    return " ".join(recorded_sentences(run, definition, where=short))
+    return recorded_sentences(run, definition, where=short)[0]
 
 
 def _runs(history: History) -> Rows:

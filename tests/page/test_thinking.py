@@ -45,6 +45,13 @@ def test_the_page_is_shown_while_the_next_run_is_worked_out(folder: Path, slow: 
     assert visit.mark() != mark
 
 
+def test_the_first_page_waits_for_nothing(folder: Path, slow: Event) -> None:
+    """However patient: libraries are being loaded then."""
+    Study.open(folder)
+    visit = Visit(folder, patience=1e6)
+    assert "the next run is being worked out" in words(visit.page())
+
+
 def test_an_answer_is_taken_while_the_next_run_is_worked_out(folder: Path, slow: Event) -> None:
     """Thinking has a study of its own; nothing waits for it."""
     Study.open(folder)

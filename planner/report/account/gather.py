@@ -20,6 +20,7 @@ from planner.report.pictures.searched import shown_search, traced_along
 from planner.report.pictures.table import PICTURES, picture_named
 from planner.report.sheet.nouns import Sheet
 from planner.report.written.blocks import Attached, Drawn
+from planner.searching import Searching
 
 _PICTURES: Mapping[Aim, tuple[str, ...]] = {
     Aim.FRONTIER: ("frontier", "progress", "map"),
@@ -75,10 +76,11 @@ def _beside(search: EdgeSearch, along: Knob | None) -> str:
 def _drawn(history: History, edges: Mapping[str, Edge], best: Recommendation) -> tuple[Drawn, ...]:
     """The pictures that the runs give."""
     prepared: list[Prepared] = []
+    answers = Searching()
     for name in _PICTURES.get(history.definition.goal.aim, _OF_MANY):
         picture = picture_named(name)
         if not picture.lacks(history, Wanted()):
-            prepared.append(picture.prepare(history, Wanted()))
+            prepared.append(picture.prepare(history, Wanted(), answers))
     if not history.definition.goal.aim.one_knob:
         prepared.append(joint.prepared_of(history, edges, best))
     return tuple(Drawn(p.title, p.alternative, picture_bytes(p, ".svg")) for p in prepared)

@@ -9,6 +9,8 @@ from planner.history import History
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from planner.searching import Searching
+
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
@@ -38,8 +40,8 @@ class Picture:
 
     lacks: Callable[[History, Wanted], str]
     """Why there is nothing to draw of this study; empty: there is."""
-    prepare: Callable[[History, Wanted], Prepared]
-    """Gathers what is drawn where nothing lacks.
+    prepare: Callable[[History, Wanted, "Searching"], Prepared]
+    """Gathers what is drawn where nothing lacks; pictures that share answers work them out once.
 
     Raises:
         InputError: a knob that the study does not have.

@@ -10,6 +10,7 @@ import pytest
 
 from planner.report.pictures.picture import Wanted
 from planner.report.pictures.table import picture_named
+from planner.searching import Searching
 from tests.report.pictures.frontier_studies import STUDIES as FRONTIERS
 from tests.report.pictures.studies import STUDIES, history
 
@@ -24,7 +25,7 @@ def told(picture: str) -> str:
     parts = []
     for name in STUDIES:
         right, up = list(history(name).definition.knobs)[:2]
-        drawn = picture_named(picture).prepare(history(name), Wanted(right, up))
+        drawn = picture_named(picture).prepare(history(name), Wanted(right, up), Searching())
         parts.append(f"== {name}\n{drawn.title}\n{drawn.alternative}\n")
     return "\n".join(parts)
 
@@ -42,7 +43,7 @@ def told_along(picture: str) -> str:
     """The same of every frontier study."""
     parts = []
     for name, made in FRONTIERS.items():
-        drawn = picture_named(picture).prepare(made().history, Wanted())
+        drawn = picture_named(picture).prepare(made().history, Wanted(), Searching())
         parts.append(f"== {name}\n{drawn.title}\n{drawn.alternative}\n")
     return "\n".join(parts)
 
@@ -60,8 +61,8 @@ def test_words_of_frontiers_are_as_kept(picture: str) -> None:
 def test_above_an_everyday_ceiling_the_words_say_so(picture: str) -> None:
     """The evening's best at 1.3 V, or its ceilings: the warning is never lost in words."""
     drawn = picture_named(picture)
-    risky = drawn.prepare(history("an evening"), Wanted("core_clock", "core_voltage"))
-    plain = drawn.prepare(history("choice"), Wanted("clock", "gear"))
+    risky = drawn.prepare(history("an evening"), Wanted("core_clock", "core_voltage"), Searching())
+    plain = drawn.prepare(history("choice"), Wanted("clock", "gear"), Searching())
     said = risky.title + risky.alternative
     assert "AT YOUR OWN RISK" in said or "Everyday ceiling" in said
     assert "RISK" not in plain.title + plain.alternative

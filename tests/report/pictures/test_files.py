@@ -12,6 +12,7 @@ from planner.history import History
 from planner.report.pictures.file import picture_bytes, write_picture
 from planner.report.pictures.picture import Prepared, Wanted
 from planner.report.pictures.table import PICTURES, picture_named
+from planner.searching import Searching
 from tests.report.pictures.studies import crowd, history
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -25,7 +26,7 @@ def prepared(picture: str, of: Callable[..., History]) -> Prepared:
     right, up = list(plain.definition.knobs)[:2]
     wanted = Wanted(right, up)
     told = of(aim="frontier", along=up) if drawn.lacks(plain, wanted) else plain
-    return drawn.prepare(told, wanted)
+    return drawn.prepare(told, wanted, Searching())
 
 
 @every_picture

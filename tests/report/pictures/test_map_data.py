@@ -13,6 +13,7 @@ from planner.report.pictures.endings import Ending, ending_of
 from planner.report.pictures.map.axis import Axis, index_of, place_of
 from planner.report.pictures.map.cells import Cell, total, words
 from planner.report.pictures.map.data import KnobMap, knob_map
+from planner.searching import Searching
 from tests.report.pictures.studies import (
     CLOCK,
     DELAY,
@@ -38,7 +39,7 @@ def drawn(name: str) -> KnobMap:
     """Its map, over the first two knobs."""
     known = of(name)
     right, up = list(known.definition.knobs.values())[:2]
-    return knob_map(known, right, up)
+    return knob_map(known, right, up, Searching())
 
 
 def place(axis: Axis, value: object) -> int:
@@ -98,7 +99,7 @@ def test_a_run_between_two_values_stands_at_the_nearest() -> None:
         told(made, "pass", 5100, actual={"core_clock": value})
     told(made, "crash", 5200, 1.25)
     knobs = made.history.definition.knobs
-    picture = knob_map(made.history, knobs["core_clock"], knobs["core_voltage"])
+    picture = knob_map(made.history, knobs["core_clock"], knobs["core_voltage"], Searching())
     row = place(picture.y, 1.2)
     counts = {c.column: words(c.here) for c in picture.cells if c.row == row}
     assert counts == {place(picture.x, value): "1/1" for value in (5100, 5125, 5150)}
@@ -109,7 +110,7 @@ def test_over_very_many_values_a_whole_cell_is_as_its_highest_setting() -> None:
     """100 by 60 settings are not asked about one by one."""
     known = crowd(300, 100, 60)
     knobs = list(known.definition.knobs.values())
-    picture = knob_map(known, knobs[0], knobs[1])
+    picture = knob_map(known, knobs[0], knobs[1], Searching())
     x, y, definition = picture.x, picture.y, known.definition
     assert (x.last - x.first + 1) * (y.last - y.first + 1) > 4000
     for column in range(x.cells):
@@ -190,7 +191,10 @@ def test_a_base_above_a_ceiling_makes_all_of_it_risky() -> None:
     made.accept_risk("rail", 1.31)
     known = made.history
     picture = knob_map(
-        known, known.definition.knobs["core_clock"], known.definition.knobs["read_delay"]
+        known,
+        known.definition.knobs["core_clock"],
+        known.definition.knobs["read_delay"],
+        Searching(),
     )
     assert [(b.left, b.low) for b in picture.regions.risky] == [(-0.5, -0.5)]
     assert picture.regions.guards[0] in ("rail", "core_clock")
@@ -234,6 +238,6 @@ def test_a_value_without_a_place_is_counted_apart() -> None:
         made.record("pass", settings={"core_clock": 5000, "gear": gear})
     known = made.history
     two: Knob = replace(known.definition.knobs["gear"], choices=(1, 2))
-    picture = knob_map(known, known.definition.knobs["core_clock"], two)
+    picture = knob_map(known, known.definition.knobs["core_clock"], two, Searching())
     assert picture.unplaced == 2
     assert sum(total(cell.here) for cell in picture.cells) == 1

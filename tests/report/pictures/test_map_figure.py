@@ -15,6 +15,7 @@ from planner.report.pictures.map.cells import words
 from planner.report.pictures.map.data import ROOM, knob_map
 from planner.report.pictures.map.figure import map_figure
 from planner.report.pictures.shapes import RUNS
+from planner.searching import Searching
 from tests.report.pictures.seen import boxes, outside, overlapping
 from tests.report.pictures.studies import STUDIES
 from tests.report.pictures.test_map_data import CROWDS, drawn, of
@@ -180,4 +181,7 @@ def test_a_dollar_sign_is_drawn_as_it_is() -> None:
     """Names are words, not formulas."""
     told = of("long names")
     right, up = list(told.definition.knobs.values())[:2]
-    assert "a $ewer and a $oup" in map_figure(knob_map(told, right, up)).texts[1].get_text()
+    assert (
+        "a $ewer and a $oup"
+        in map_figure(knob_map(told, right, up, Searching())).texts[1].get_text()
+    )

@@ -20,6 +20,7 @@ from planner.report.pictures.progress.climb.data import climb
 from planner.report.pictures.progress.climb.figure import climb_figure
 from planner.report.pictures.progress.climb.words import alternative
 from planner.report.pictures.table import picture_named, usual_for
+from planner.searching import Searching
 from tests.report.pictures.seen import outside, overlapping
 from tests.report.pictures.studies import STUDIES, history
 from tests.report.pictures.test_progress_data import CROWDS
@@ -139,7 +140,7 @@ def test_a_peak_attempt_is_drawn_by_its_progress() -> None:
     """And its edge is that of all knobs: no knob alone is searched."""
     assert usual_for("peak") == "progress"
     told = peak("an evening")
-    assert "best score" in picture_named("progress").prepare(told, Wanted()).title
-    drawn = picture_named("edge").prepare(told, Wanted())
+    assert "best score" in picture_named("progress").prepare(told, Wanted(), Searching()).title
+    drawn = picture_named("edge").prepare(told, Wanted(), Searching())
     assert "nearest to its edge" in drawn.title
     assert "read_delay: keep" in drawn.alternative

@@ -12,6 +12,7 @@ from planner.report.pictures.edge.data import EdgePicture, edge_picture
 from planner.report.pictures.edge.words import alternative, verdict
 from planner.report.pictures.picture import Picture, Prepared, Wanted
 from planner.report.pictures.searched import shown_search
+from planner.searching import Searching
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -23,9 +24,9 @@ def _lacks(history: History, wanted: Wanted) -> str:
     return ""
 
 
-def _prepare(history: History, wanted: Wanted) -> Prepared:
+def _prepare(history: History, wanted: Wanted, answers: Searching) -> Prepared:
     if not history.definition.goal.aim.one_knob:
-        return joint.prepared(history)
+        return joint.prepared(history, answers)
     search = shown_search(history)
     assert search is not None, "a knob has a range"
     summary = edge_picture(search)

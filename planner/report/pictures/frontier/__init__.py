@@ -9,6 +9,7 @@ from planner.models.frontier.search import frontier_search
 from planner.report.pictures.frontier.data import FrontierPicture, frontier_picture
 from planner.report.pictures.frontier.words import alternative, verdict
 from planner.report.pictures.picture import Picture, Prepared, Wanted
+from planner.searching import Searching
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -30,7 +31,7 @@ def _lacks(history: History, wanted: Wanted) -> str:
     return ""
 
 
-def _prepare(history: History, wanted: Wanted) -> Prepared:
+def _prepare(history: History, wanted: Wanted, answers: Searching) -> Prepared:
     search = frontier_search(history)
     assert search is not None, "both knobs have a range"
     summary = frontier_picture(search)

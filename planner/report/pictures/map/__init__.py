@@ -8,6 +8,7 @@ from planner.report.pictures.map.data import KnobMap, knob_map
 from planner.report.pictures.map.knobs import knobs_of
 from planner.report.pictures.map.words import alternative, verdict
 from planner.report.pictures.picture import Picture, Prepared, Wanted
+from planner.searching import Searching
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -21,10 +22,10 @@ def _lacks(history: History, wanted: Wanted) -> str:
     return ""
 
 
-def _prepare(history: History, wanted: Wanted) -> Prepared:
+def _prepare(history: History, wanted: Wanted, answers: Searching) -> Prepared:
     knobs = knobs_of(history, wanted)
     assert knobs is not None, "two knobs were varied or named"
-    summary = knob_map(history, *knobs)
+    summary = knob_map(history, *knobs, answers)
     return Prepared(verdict(summary), alternative(summary), partial(_draw, summary))
 
 

@@ -70,12 +70,12 @@ class KnobMap:
         return sum(total(cell.aside) for cell in self.cells)
 
 
-def knob_map(history: History, right: Knob, up: Knob) -> KnobMap:
-    """The map of two knobs as things stand."""
+def knob_map(history: History, right: Knob, up: Knob, answers: Searching) -> KnobMap:
+    """The map of two knobs as things stand, with the setting to keep from `answers`."""
     definition = history.definition
     search = edge_search(history)
     base = definition.stock if search is None else search.base
-    keep = None if search is None else _recommended(search)
+    keep = None if search is None else _recommended(search, answers)
     marked = [proposal.settings for proposal in history.pending.values()]
     marked += [] if keep is None else [keep.settings]
     x = _axis(history, right, base, marked, _LEAST[0])
@@ -104,11 +104,11 @@ def knob_map(history: History, right: Knob, up: Knob) -> KnobMap:
     )
 
 
-def _recommended(search: EdgeSearch) -> Recommendation | None:
+def _recommended(search: EdgeSearch, answers: Searching) -> Recommendation | None:
     """The setting to keep; None before the first run, and where none is likely to hold."""
     if not search.history.evidence:
         return None
-    found = Searching().recommendation(search.history, False)
+    found = answers.recommendation(search.history, False)
     return found if found.holds else None
 
 

@@ -11,6 +11,7 @@ from planner.report.pictures.picture import Picture, Prepared, Wanted
 from planner.report.pictures.progress import climb
 from planner.report.pictures.progress.data import Progress, progress
 from planner.report.pictures.progress.words import alternative, verdict
+from planner.searching import Searching
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -22,7 +23,7 @@ def _lacks(history: History, wanted: Wanted) -> str:
     return ""
 
 
-def _prepare(history: History, wanted: Wanted) -> Prepared:
+def _prepare(history: History, wanted: Wanted, answers: Searching) -> Prepared:
     if not history.definition.goal.aim.one_knob:
         return climb.prepared(history)
     summary = progress(history)

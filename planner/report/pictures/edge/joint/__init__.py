@@ -9,16 +9,14 @@ from planner.models.findings import Edge, Recommendation
 from planner.report.pictures.edge.joint.data import JointEdges, joint_edges
 from planner.report.pictures.edge.joint.words import alternative, verdict
 from planner.report.pictures.picture import Prepared
+from planner.searching import Searching
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
-def prepared(history: History) -> Prepared:
+def prepared(history: History, answers: Searching) -> Prepared:
     """The picture, worked out from the runs."""
-    from planner.searching import Searching
-
-    answers = Searching()
     best = answers.recommendation(history, everyday_only=False)
     return prepared_of(history, answers.edges(history), best)
 
