@@ -8,6 +8,7 @@ const home = new URL(document.body.dataset.home, location.href).href;
 const SLOT = `unsent ${home}`;
 const drawn = {}; // by part of the page, its markup as it was drawn
 let delivering = false;
+let pictured = ""; // the ledger's end of which pictures stand here
 let refused = false; // an answer stands here to be mended: no news may take it away
 
 const notice = (id, shown) => {
@@ -34,7 +35,6 @@ function settle() {
 
 // Put what is new into its place; nothing else moves, and nothing typed is lost unless `sent`.
 function show(page, sent) {
-  const before = document.body.dataset.mark?.split(".")[0];
   let held = false;
   for (const part of parts(page)) {
     const here = document.getElementById(part.id);
@@ -52,7 +52,7 @@ function show(page, sent) {
   if (!held) document.title = page.title;
   document.body.dataset.mark = page.body.dataset.mark;
   if (sent) document.getElementById("run")?.focus();
-  if (before !== page.body.dataset.mark?.split(".")[0]) pictures();
+  pictures();
 }
 
 const read = async (answer) => new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -64,12 +64,18 @@ async function refresh() {
   else if (atHome() || parts(page).length) location.reload(); // it can be read no more, or again
 }
 
+// Once what matters more is worked out: drawing would keep that waiting.
 async function pictures() {
   const place = document.getElementById("pictures");
-  if (!place) return;
-  const page = await read(await fetch("pictures", { cache: "no-store" })).catch(() => null);
+  const head = document.body.dataset.mark?.split(".")[0];
+  if (!place || head === pictured || document.getElementById("waits")) return;
+  pictured = head;
+  const page = await fetch("pictures", { cache: "no-store" }).then(read).catch(() => null);
   const found = page?.querySelector(".pictures");
-  if (!found) return;
+  if (!found) {
+    pictured = ""; // to be asked for again with the next news
+    return;
+  }
   const open = [...place.querySelectorAll("details")].map((details) => details.open);
   await Promise.all([...found.querySelectorAll("img")].map((image) => {
     const early = new Image(); // drawn before it takes the older one's place
@@ -145,4 +151,4 @@ if (document.body.dataset.mark) listen();
 addEventListener("online", deliver);
 setInterval(deliver, AGAIN_MS);
 deliver();
-if (atHome()) pictures();
+pictures();
