@@ -15,6 +15,7 @@ from planner.page.door import Door, guard
 from planner.page.forms import Forms
 from planner.page.gallery import Gallery
 from planner.page.news import News
+from planner.page.ties import cell, tied
 from planner.report.text.layout import clean
 
 _FILES = Path(__file__).parent / "files"
@@ -26,6 +27,7 @@ def page_app(desk: Desk, door: Door) -> Flask:
     """The page as a WSGI application."""
     app = Flask(__name__, static_folder=None)
     app.jinja_env.finalize = _printable
+    app.jinja_env.filters |= {"tied": tied, "cell": cell}
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     guard(app, door)
     at = "/<key>" if door.key else ""

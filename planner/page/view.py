@@ -9,7 +9,7 @@ from planner.page.asked import Asked, Rows, asked_of
 from planner.page.kept import Kept, kept_of
 from planner.page.thinker import Thought
 from planner.report.text import phrases
-from planner.report.text.frontier import frontier_rows
+from planner.report.text.frontier import frontier_notes, frontier_rows
 from planner.report.text.recorded import flags, recorded_sentences
 from planner.report.text.runs import run_rows
 from planner.report.text.show import edge_rows, edge_shapes, minutes_text
@@ -28,9 +28,10 @@ class Stands:
     kept: Sequence[Kept]
     """The settings to keep, at own risk and everyday."""
     edges: Rows
-    shapes: Sequence[str]
     frontier: Rows
     """The edge along a second knob; empty where that is not the aim."""
+    notes: Sequence[str]
+    """Sentences on the table of the two that there is."""
     blame: Rows
     blamed: int
     """The failed run that `blame` is about; 0: none."""
@@ -94,7 +95,7 @@ def _stands(thought: Thought, standing: Standing) -> Stands:
     return Stands(
         kept=kept_of(standing),
         edges=edge_rows(standing) if standing.edges and frontier is None else (),
-        shapes=edge_shapes(standing),
+        notes=edge_shapes(standing) if frontier is None else frontier_notes(frontier),
         frontier=() if frontier is None else frontier_rows(standing.history.definition, frontier),
         blame=() if blame is None else _blame_rows(thought, standing.history),
         blamed=0 if blame is None else blame.run,

@@ -11,8 +11,9 @@ from planner.report.text.layout import columns, prose, widest
 
 def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> list[str]:
     """One line a value of the second knob, ascending; those above everyday apart and marked."""
+    notes = [line for note in frontier_notes(frontier) for line in prose(note, width)]
     if not frontier.points:
-        return prose(f"No value of {frontier.along} is permitted, and none was run.", width)
+        return notes
     points = sorted(frontier.points, key=lambda point: bool(point.at_own_risk))
     head, *told = _table(definition, frontier, points, width)
     everyday = sum(not point.at_own_risk for point in points)
@@ -21,9 +22,16 @@ def frontier_lines(definition: Definition, frontier: Frontier, width: int) -> li
         names = sorted({name for point in points for name in point.at_own_risk})
         lines += ["", *prose(phrases.own_risk(tuple(names)), width)]
         lines += chain.from_iterable(told[everyday:])
-    if any(not p.asked for p in frontier.points):
-        lines += prose("* no run is asked for here: from its neighbours and your own runs.", width)
-    return lines
+    return lines + notes
+
+
+def frontier_notes(frontier: Frontier) -> list[str]:
+    """What is to be said of the whole table, in sentences."""
+    if not frontier.points:
+        return [f"No value of {frontier.along} is permitted, and none was run."]
+    if all(point.asked for point in frontier.points):
+        return []
+    return ["* no run is asked for here: from its neighbours and your own runs."]
 
 
 def frontier_rows(definition: Definition, frontier: Frontier) -> list[tuple[str, ...]]:
