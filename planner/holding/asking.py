@@ -49,7 +49,7 @@ def _reason(plan: HoldPlan, setting: Setting) -> str:
     search, keep = plan.search, plan.kept.setting
     (here, there), _ = search.expected([setting, keep])
     kept = "the setting to keep so far" if plan.kept.holds else "where the search started"
-    return f"would be {100 * np.expm1(here - there):.2g} % over {kept}; {_likeliest(plan, setting)}"
+    return f"would be {100 * np.expm1(here - there):.2g}% over {kept}; {_likeliest(plan, setting)}"
 
 
 def _likeliest(plan: HoldPlan, setting: Setting) -> str:

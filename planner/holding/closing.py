@@ -60,7 +60,7 @@ def _reason(plan: HoldPlan) -> str:
         return "no setting is sure enough to keep holding, and no run would make one so"
     claim = plan.claim
     gain = 0.0 if plan.look is None else plan.look.rate * AHEAD
-    what = f"{AHEAD:.0f} more minutes would better it by about {100 * gain:.2g} %"
+    what = f"{AHEAD:.0f} more minutes would better it by about {100 * gain:.2g}%"
     if claim.runs and plan.history.definition.goal.confidence is not None:
         return f"the setting to keep passed {claim.passes} of {claim.runs} runs, and {what}"
     return f"the setting to keep is as good as it gets: {what}" + _hours(claim.hours)

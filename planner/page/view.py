@@ -103,10 +103,13 @@ def _stands(thought: Thought, standing: Standing) -> Stands:
 
 
 def _blame_rows(thought: Thought, history: History) -> Rows:
+    """The causes; without a column for groups where none has one."""
     from planner.report.text.why import blame_rows  # brings numpy
 
     assert thought.blame is not None
-    return blame_rows(history, thought.blame)
+    rows = blame_rows(history, thought.blame)
+    grouped = any(row[2] for row in rows[1:])
+    return rows if grouped else [(*row[:2], row[3]) for row in rows]
 
 
 def _last(history: History, run: Run) -> str:

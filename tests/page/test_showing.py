@@ -126,6 +126,11 @@ def test_a_frontier_is_shown_as_a_table(folder: Path) -> None:
     )
     toml.write_text(text, encoding="utf-8")
     assert "The frontier volts clock to keep edge, 90% sure runs 1 V" in words(Visit(folder).page())
+    study = Study.open(folder)
+    study.record("pass", settings={"clock": 4300, "volts": 1.3})
+    told = words(Visit(folder).page())
+    assert "1.3 V *" in told
+    assert "* no run is asked for here" in told
 
 
 def test_every_field_has_a_label_and_the_page_a_language(visit: Visit) -> None:

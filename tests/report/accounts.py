@@ -42,13 +42,14 @@ def peak_study() -> Study:
 
 
 def holding_study(aim: str) -> Study:
-    """A quarter of an hour on a simulated rig without scores, and a crash of the person's own."""
+    """A quarter of an hour without scores, a cold boot, and a crash of the person's own."""
     rig = evening_rig(4)
     tables = rig.definition
     tables["study"] |= {"aim": aim}
     tables["workload"] = [{"name": w["name"], "minutes": w["minutes"]} for w in tables["workload"]]
     study = Study.create(tables)
     _play(study, rig, 16, scored=False)
+    study.boot(cold=True)
     study.record("crash", settings={"core_voltage": 1.15})
     return study
 

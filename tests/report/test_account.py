@@ -67,6 +67,26 @@ def test_it_can_be_read_by_ear_and_by_keyboard(name: str) -> None:
         assert (wide["role"], wide["tabindex"], bool(wide["aria-label"])) == ("region", "0", True)
 
 
+@every_account
+def test_a_boot_stands_at_the_first_run_after_it(name: str) -> None:
+    """Wherever the number of the boot is another one than before, and nowhere else."""
+    runs, before = account(name).history.runs, 1
+    for run in runs:
+        assert ("Boot cold" in sections(name)[run.number]) == (run.boot != before and run.cold)
+        before = run.boot
+
+
+@every_account
+def test_scores_have_a_column_where_there_are_any(name: str) -> None:
+    """No empty one of a study that scores nothing, nor advice to repeat a score."""
+    scored = any(run.score is not None for run in account(name).history.runs)
+    head = text(name).split('id="runs"')[-1].split("</thead>")[0]
+    if account(name).made:
+        assert ('<th scope="col">Score</th>' in head) == scored
+    assert ("To repeat a score:" in seen(name)) == scored
+    assert ("To repeat the setting to keep:" in seen(name)) != scored
+
+
 def test_hostile_text_is_read_as_it_was_typed() -> None:
     """Every tag and quote in a note, a name or the study file comes out as text."""
     read = "".join(Page(text("hostile")).texts).replace("\N{NO-BREAK SPACE}", " ")

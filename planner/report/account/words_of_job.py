@@ -106,16 +106,28 @@ def _readings(account: Account) -> Table | None:
     return Table(head, tuple(rows), "Readings")
 
 
+_A_SCORE = (
+    "To repeat a score: dial in the complete setting of its run, bring about the conditions that"
+    " stand beside it, run the same version of the workload, and more than once. What counts is"
+    " the mean of the repeats against the run-to-run noise."
+)
+_THE_KEPT = (
+    "To repeat the setting to keep: dial in all its values, bring about the conditions of the runs,"
+    " and run the same version of the workload until as many passes in a row as a claim takes have"
+    " been made, some of them after a cold boot."
+)
+_APPROACH = (
+    "Another sample of the same parts has other edges: begin at its own stock setting, and"
+    " approach."
+)
+
+
 def repeat_blocks(account: Account) -> Iterator[PageBlock]:
     """How a stranger goes about it, and the study file word for word."""
     goal = account.history.definition.goal
     yield Heading(2, "To repeat it")
-    yield Paragraph(
-        "To repeat a score: dial in the complete setting of its run, bring about the conditions"
-        " that stand beside it, run the same version of the workload, and more than once. What"
-        " counts is the mean of the repeats against the run-to-run noise. Another sample of the"
-        " same parts has other edges: begin at its own stock setting, and approach."
-    )
+    scored = any(made.run.score is not None for made in account.made)
+    yield Paragraph(f"{_A_SCORE if scored else _THE_KEPT} {_APPROACH}")
     yield Paragraph(
         (
             "To repeat the search: put the file below into a folder of its own as ",

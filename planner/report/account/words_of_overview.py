@@ -30,14 +30,18 @@ def overview_blocks(account: Account) -> Iterator[PageBlock]:
     knobs = phrases.traced(account.history.definition) if account.followed else []
     turned = [knob.name for knob in knobs] or ["Turned"]
     blamed = ["Blamed most on"] if any(made.shares for made in account.made) else []
-    head = ("Run", *turned, "Chance stated", "Ended", *blamed, "Score", "Minutes")
-    rows = tuple(_glance(account, knobs, made, bool(blamed)) for made in account.made)
+    scored = ["Score"] if any(made.run.score is not None for made in account.made) else []
+    head = ("Run", *turned, "Chance stated", "Ended", *blamed, *scored, "Minutes")
+    rows = tuple(_glance(account, knobs, made, blamed, scored) for made in account.made)
     yield Table(head, rows, "The runs at a glance")
     if any(made.first_score or made.beaten is not None for made in account.made):
         yield Paragraph("A score marked * was the best that could be claimed by then.")
 
 
-def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tuple[Words, ...]:
+def _glance(
+    account: Account, knobs: list[Knob], made: Made, blamed: list[str], scored: list[str]
+) -> tuple[Words, ...]:
+    """A row; `blamed`, `scored`: the headings of columns that may be missing."""
     run = made.run
     values = [knob.show(run.ran[knob.name]) for knob in knobs]
     best = " *" if made.first_score or made.beaten is not None else ""
@@ -52,6 +56,6 @@ def _glance(account: Account, knobs: list[Knob], made: Made, blamed: bool) -> tu
         stated,
         ended,
         *([cause_words(next(iter(made.shares), None))] if blamed else []),
-        score,
+        *([score] if scored else []),
         f"{run.minutes:.1f}",
     )

@@ -40,12 +40,13 @@ def run_blocks(account: Account) -> PageBlocks:
         yield Paragraph(
             "Blame is as all runs together tell it today, not as it was told on the evening."
         )
-    for made in account.made:
+    for before, made in zip((None, *account.made), account.made, strict=False):
         for words in made.told:
             yield Paragraph(Strong(f"Between the runs: {words}."))
         number = made.run.number
         yield Heading(3, f"Run {number}: {phrases.ending(made.run)}", run_anchor(number))
-        yield Facts((*_before(made), *_after(account, made), *_changed(account, made)))
+        booted = _booted(made.run, before.run if before else None)
+        yield Facts((*_before(made), *booted, *_after(account, made), *_changed(account, made)))
     for words in account.told_last:
         yield Paragraph(Strong(f"After the last run: {words}."))
     yield from _pending(account)
@@ -76,6 +77,12 @@ def _before(made: Made) -> Rows:
         yield "To start", body["start_when"]
     if body.get("at_own_risk"):
         yield "Risk", Strong(phrases.own_risk(body["at_own_risk"]))
+
+
+def _booted(run: Run, before: Run | None) -> Rows:
+    """That the machine was started anew before it, as told or as its failure before meant."""
+    if run.boot_told and (before is None or before.boot != run.boot):
+        yield "Boot", "cold: off before it" if run.cold else "warm: started anew before it"
 
 
 def _turned(change: Change) -> str:
