@@ -133,6 +133,21 @@ def test_a_frontier_is_shown_as_a_table(folder: Path) -> None:
     assert "* no run is asked for here" in told
 
 
+def test_a_score_is_asked_for_where_there_is_one(folder: Path) -> None:
+    """Not of a workload without; of a run that has one all the same it can be mended."""
+    assert 'name="score"' in Visit(folder).page()
+    toml = folder / "study.toml"
+    toml.write_text(toml.read_text("utf-8").replace("scored = true\n", ""), encoding="utf-8")
+    visit = Visit(folder)
+    assert 'name="score"' not in visit.page()
+    study = Study.open(folder)
+    study.record("pass", settings={"clock": 4300})
+    study.record("pass", settings={"clock": 4300}, score=2400)
+    for run in study.history.runs:
+        shown = visit.ask("GET", f"/mend/{run.number}", {}).text
+        assert ('name="score"' in shown) == (run.score is not None)
+
+
 def test_every_field_has_a_label_and_the_page_a_language(visit: Visit) -> None:
     """What a screen reader needs: labels, headings, the language (WCAG 2.2, 1.3.1 and 3.1.1)."""
     page = visit.page()

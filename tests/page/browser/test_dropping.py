@@ -50,6 +50,10 @@ def test_the_machine_that_plans_goes_down(phone: Page, bench: Bench) -> None:
     told(phone, "No answer from the machine that plans")
     tap(phone, "crash")
     told(phone, KEPT)
+    upper, lower = (phone.locator(name).bounding_box() for name in ("#contact", "#kept"))
+    assert upper is not None
+    assert lower is not None
+    assert upper["y"] + upper["height"] <= lower["y"] + 1  # neither hides the other
     tap(phone, "crash")  # impatience
     bench.up()
     phone.clock.run_for(2500)
