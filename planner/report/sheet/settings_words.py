@@ -20,7 +20,7 @@ def risk_words(names: Sequence[str]) -> Strong:
     return Strong(f"{OWN_RISK}: above the everyday ceiling of {', '.join(names)}.")
 
 
-def run_table(lines: Sequence[Line]) -> Table:
+def run_table(lines: Sequence[Line], name: str) -> Table:
     """The setting of a run; what really ran has a column of its own where it differs."""
     differs = any(line.as_set != line.ran for line in lines)
     heads = ("As set", "Really ran") if differs else ("As set and run",)
@@ -28,7 +28,7 @@ def run_table(lines: Sequence[Line]) -> Table:
         (_name(line), *([_marked(line, line.as_set, line.set_mark)] if differs else []), _ran(line))
         for line in lines
     ]
-    return Table(("Knob", *heads), tuple(rows))
+    return Table(("Knob", *heads), tuple(rows), name if differs else "")
 
 
 def kept_table(lines: Sequence[Line], beside: Sequence[Line], heads: tuple[str, ...]) -> Table:
@@ -38,7 +38,7 @@ def kept_table(lines: Sequence[Line], beside: Sequence[Line], heads: tuple[str, 
         (_name(line), _ran(line), *([_ran(others[line.name])] if line.name in others else []))
         for line in lines
     ]
-    return Table(("Knob", *heads), tuple(rows))
+    return Table(("Knob", *heads), tuple(rows), "Settings to keep" if beside else "")
 
 
 def _name(line: Line) -> str:

@@ -28,8 +28,9 @@ def claim_blocks(claim: Claimed) -> Iterator[Block]:
         yield Paragraph(note)
     yield Facts(tuple(_score_rows(claim)))
     yield from _rule_blocks(claim)
-    yield Heading(3, f"Complete setting of run {claim.run}")
-    yield run_table(claim.lines)
+    name = f"Complete setting of run {claim.run}"
+    yield Heading(3, name)
+    yield run_table(claim.lines, name)
     yield Heading(3, f"Conditions of run {claim.run}")
     yield Facts(tuple(_condition_rows(claim.workload, claim.conditions)))
     yield Heading(3, f"Evidence at exactly this setting, run {claim.run}")
@@ -40,10 +41,11 @@ def _rule_blocks(claim: Claimed) -> Iterator[Block]:
     """The study's own claim rules, each with how it stands."""
     if not claim.rules:
         return
-    yield Heading(3, f"Claim rules, run {claim.run}")
+    name = f"Claim rules, run {claim.run}"
+    yield Heading(3, name)
     met: dict[bool | None, Words] = {True: "met", False: Strong("NOT MET"), None: "not seen"}
     rows = tuple((rule.rule, met[rule.met], rule.why) for rule in claim.rules)
-    yield Table(("Rule", "Stands", "Found"), rows)
+    yield Table(("Rule", "Stands", "Found"), rows, name)
     yield Paragraph(
         "A checklist of the study's owner. Not seen is what the planner cannot judge; whoever"
         " takes the score does."

@@ -26,7 +26,7 @@ def ceiling_blocks(sheet: Sheet) -> Iterator[Block]:
         yield Paragraph("None are filled in.")
         return
     head = ("Value", "Everyday", "Own risk", "Hard stop")
-    yield Table(head, tuple(_ceiling_row(line) for line in sheet.ceilings))
+    yield Table(head, tuple(_ceiling_row(line) for line in sheet.ceilings), "Ceilings")
     yield Paragraph(
         "As the study has them now. Nothing above everyday is proposed unless the risk was"
         " accepted, and nothing past the hard stop; a person's own runs are recorded whatever they"

@@ -72,7 +72,7 @@ def _beside_table(search: Search, heads: tuple[str, ...]) -> Table:
     columns = [dict(_rows(search, kept)) for kept in search.kept]
     labels = dict.fromkeys(label for column in columns for label in column)
     rows = tuple((label, *(column.get(label, "-") for column in columns)) for label in labels)
-    return Table(("Evidence", *heads), rows)
+    return Table(("Evidence", *heads), rows, "What they rest on" if len(columns) > 1 else "")
 
 
 def _rows(search: Search, kept: Kept) -> Iterator[tuple[str, Words]]:
