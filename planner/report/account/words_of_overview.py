@@ -44,7 +44,7 @@ def _glance(
     """A row; `blamed`, `scored`: the headings of columns that may be missing."""
     run = made.run
     values = [knob.show(run.ran[knob.name]) for knob in knobs]
-    best = " *" if made.first_score or made.beaten is not None else ""
+    best = "*" if made.first_score or made.beaten is not None else ""
     score = "" if run.score is None else f"{format_number(float(f'{run.score:.7g}'))}{best}"
     stated = _OWN if run.asked is None else phrases.chance(run.asked.body["pass_probability"])
     ended: Words = str(run.outcome)

@@ -49,6 +49,7 @@ nav a { display: inline-block; padding: 0.2rem 0; }
 .wide { overflow-x: auto; }
 .wide table { min-width: 30rem; }
 .wide th, .wide td { overflow-wrap: normal; }
+.wide th[scope="row"] { min-width: 2.5rem; }
 .wide img { max-width: none; min-width: 36rem; width: 100%; }
 @media screen and (prefers-color-scheme: dark) {
   .wide img { filter: invert(0.91) hue-rotate(180deg); }
