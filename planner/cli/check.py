@@ -54,6 +54,7 @@ def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
     asked = _parse_head(head)
     repaired = _repair(folder) if repair else None
     study = Study.open(folder, mirror_of(folder))
+    study.hold()
     adopted = study.adopt()
     study.closing()  # refuses what this version cannot search
     return Checked(
@@ -62,7 +63,7 @@ def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
         adopted=adopted,
         repaired=repaired,
         asked_head=head,
-        head_holds=asked is None or _holds(folder, *asked),
+        head_holds=asked is None or study.holds(*asked),
     )
 
 
@@ -91,14 +92,3 @@ def _repair(folder: Path) -> str | None:
         return f"repaired: what was spoilt or lost was taken back from {mirror}"
     note = store.repair(folder / LEDGER, bench_name())
     return None if note is None else str(note.body["text"])
-
-
-def _holds(folder: Path, seq: int, digits: str) -> bool:
-    """Whether the ledger still holds entry `seq` with a chain that begins with `digits`."""
-    from planner.domain.ledger import Head
-    from planner.store import contains, open_place
-
-    ledger = open_place(folder).ledger
-    ledger.read()
-    chain = ledger.chain_at(seq) or ""
-    return contains(ledger, Head(seq, chain if chain.startswith(digits) else digits))

@@ -15,7 +15,7 @@ from planner.cli.console import (
     talk,
     width,
 )
-from planner.cli.studies import Opened, find_study, open_study
+from planner.cli.studies import Opened, find_study, open_for_an_evening
 
 if TYPE_CHECKING:
     from planner.driving.agreement import Agreement
@@ -52,7 +52,7 @@ def command(
     if resume and Trail(folder).read() is None:
         talk("No drive was cut off: there is nothing to go on with.")
         return
-    opened = open_study(name or study)
+    opened = open_for_an_evening(name or study)
     agreed = _shown(opened, folder)
     if dry_run:
         return

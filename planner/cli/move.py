@@ -32,6 +32,7 @@ def command(
     from planner.study import Study
 
     study = Study.open(folder)
+    study.hold()
     head = study.head
     out(f"Moved to {to}: {counted(head.seq, 'entry', 'entries')}, head {short_head(head)}")
     talk(kept)

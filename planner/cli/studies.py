@@ -81,7 +81,20 @@ def find_study(name: str | None) -> Path:
 
 
 def open_study(name: str | None) -> Opened:
-    """Open the study meant.
+    """Open the study meant, for a command that is over in a moment: its ledger is read once.
+
+    Raises:
+        StudyMissing: there is none.
+        InputError: no name was given and there are several.
+        LedgerDamaged: its ledger does not verify.
+    """
+    opened = open_for_an_evening(name)
+    opened.study.hold()
+    return opened
+
+
+def open_for_an_evening(name: str | None) -> Opened:
+    """The same, and what other windows and benches write meanwhile is seen at once.
 
     Raises:
         StudyMissing: there is none.

@@ -33,14 +33,19 @@ class Place:
     def edited(self, told: Sequence[str]) -> str | None:
         """The definition that the person has edited since the last one told; None: nothing new.
 
-        Where other benches have a file of their own, one that says what was told earlier is out
-        of date, not edited: it is brought up to date.
+        Nothing told yet is a study that is about to begin, which a server's did long ago. Where
+        other benches have a file of their own, one that says what was told earlier is out of
+        date, not edited: it is brought up to date.
 
         Raises:
-            StudyMissing: it cannot be read.
+            StudyMissing: it cannot be read, or there is no study on the server.
             DefinitionError: it is not a text of sensible size.
             LedgerUnwritable: it cannot be brought up to date.
         """
+        if not told and isinstance(self.ledger, ServerLedger):
+            raise StudyMissing(
+                f"{self.ledger.address}: holds no study of that name, or it was moved away"
+            )
         text = None if self.read_definition is None else self.read_definition()
         if text is None or (told and text == told[-1]):
             return None
@@ -87,10 +92,10 @@ def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = 
     Raises:
         InputError: an address that cannot be, or one in a folder's `store.toml` that the person
             never named; a file of the folder that leads out of it.
-        StudyMissing: there is none.
+        StudyMissing: there is no such folder, or nothing in it.
     """
     if is_address(place):
-        return Place(_filled(parse_address(str(place))), None)
+        return Place(ServerLedger(parse_address(str(place))), None)
     folder = StudyFolder(Path(place))
     if (server := store_settings(folder.path).server) is None:
         folder.require()
@@ -99,7 +104,7 @@ def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = 
     require_known(server, str(folder.path / FILE))
     own = folder.definition.exists()
     return Place(
-        _filled(server),
+        ServerLedger(server),
         folder.read_definition if own else None,
         folder.write_definition if own else None,
     )
@@ -109,13 +114,6 @@ def _empty(address: Address) -> ServerLedger:
     ledger = ServerLedger(address)
     if ledger.read():
         raise StudyMissing(f"{address}: holds a study already, expected a new name")
-    return ledger
-
-
-def _filled(address: Address) -> ServerLedger:
-    ledger = ServerLedger(address)
-    if not ledger.read():
-        raise StudyMissing(f"{address}: holds no study of that name, or it was moved away")
     return ledger
 
 

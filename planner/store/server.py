@@ -45,7 +45,8 @@ class ServerLedger:
             raise InputError(
                 f"store = {address}: needs a driver: pip install 'bench-planner[server]'"
             ) from None
-        self._address = address
+        self.address = address
+        """Where it stands; no password is shown."""
         self._timeout = timeout
         self._connection = Connection(address)
         self._scan = Scan()
@@ -75,7 +76,7 @@ class ServerLedger:
         there = self._reached(lambda: self._connection.insert(number, line, chain), doubt)
         if there is None:
             raise LedgerDamaged(
-                f"{self._address}: line {number - 1} is gone or was changed while this program had"
+                f"{self.address}: line {number - 1} is gone or was changed while this program had"
                 " it open, as when the study is moved away; nothing was written"
             )
         if there != line:
@@ -93,7 +94,7 @@ class ServerLedger:
             LedgerUnwritable: the server is out of reach, or refused.
         """
         self._take(self._reached(lambda: self._connection.rows(self._scan.lines)))
-        refuse_open_flaws(str(self._address), self._scan)
+        refuse_open_flaws(str(self.address), self._scan)
         return self._scan.after(after)
 
     def chain_at(self, seq: int) -> str | None:
@@ -118,7 +119,7 @@ class ServerLedger:
         """
         plain = [line.removesuffix(b"\n") for line in lines]
         if not self._reached(lambda: self._connection.insert_all(plain)):
-            raise StudyMissing(f"{self._address}: holds a study already, expected a new name")
+            raise StudyMissing(f"{self.address}: holds a study already, expected a new name")
 
     def take_away(self, keep: Callable[[list[bytes]], None], renamed: str) -> None:
         """Give all lines to `keep`, then put the study under another name, no writer between.
@@ -133,13 +134,13 @@ class ServerLedger:
         for number, line in rows:
             if number != self._scan.lines + 1:
                 raise LedgerDamaged(
-                    f"{self._address}: line {self._scan.lines + 1} is missing on the server"
+                    f"{self.address}: line {self._scan.lines + 1} is missing on the server"
                 )
             try:
                 self._scan.take([line])
             except LedgerTooNew as error:
                 self._scan = Scan()
-                raise LedgerTooNew(f"{self._address}, line {number}: {error}") from None
+                raise LedgerTooNew(f"{self.address}, line {number}: {error}") from None
             self._numbers[self.head.seq] = number
 
     def _reached(self, call: Callable[[], T], doubt: str = "") -> T:
@@ -153,10 +154,10 @@ class ServerLedger:
                 if lost.final or time.monotonic() > until:
                     more = f"; {doubt}" if doubt else ""
                     raise LedgerUnwritable(
-                        f"{self._address} cannot be reached: {lost}{more}"
+                        f"{self.address} cannot be reached: {lost}{more}"
                     ) from None
                 time.sleep(pause)
                 pause = _PAUSE_S
             except Refused as refused:
                 kind = LedgerBusy if refused.busy else LedgerUnwritable
-                raise kind(f"{self._address} refused: {refused}") from None
+                raise kind(f"{self.address} refused: {refused}") from None
