@@ -24,6 +24,7 @@ from planner.errors import (
 from planner.store.address import Address
 from planner.store.lines import next_line
 from planner.store.lost import Refused, Unreachable
+from planner.store.mirror import Mirror
 from planner.store.scan import Scan, refuse_open_flaws
 
 T = TypeVar("T")
@@ -33,8 +34,10 @@ _PAUSE_S = 0.2
 class ServerLedger:
     """The ledger of one study on a server."""
 
-    def __init__(self, address: Address, timeout: float = 10.0) -> None:
-        """`timeout`: seconds for which a lost connection is tried again.
+    def __init__(
+        self, address: Address, timeout: float = 10.0, *, mirror: Mirror | None = None
+    ) -> None:
+        """`timeout`: seconds for which a lost connection is tried again. `mirror`: a copy here.
 
         Raises:
             InputError: the driver is not installed.
@@ -48,6 +51,7 @@ class ServerLedger:
         self.address = address
         """Where it stands; no password is shown."""
         self._timeout = timeout
+        self._mirror = mirror
         self._connection = Connection(address)
         self._scan = Scan()
         self._numbers: dict[int, int] = {}
@@ -57,6 +61,11 @@ class ServerLedger:
     def head(self) -> Head:
         """The last entry as of the last read or append."""
         return self._scan.head
+
+    @property
+    def warning(self) -> str | None:
+        """Why the last entry is not in the mirror; None: it is, or there is none."""
+        return None if self._mirror is None else self._mirror.warning
 
     def append(self, event: Event) -> None:
         """Write `event` as entry `event.seq`; it is on the server's disk when this returns.
@@ -70,9 +79,20 @@ class ServerLedger:
         """
         if event.seq != self.head.seq + 1:
             self.read(self.head.seq)
-        line = next_line(event, self.head)[:-1]
-        number, chain = self._scan.lines + 1, self.head.chain
-        doubt = f"whether entry {event.seq} stands is unknown: look with show before you repeat it"
+        if self._mirror is not None:
+            self._check(self._mirror)
+        self.put(next_line(event, self.head)[:-1])
+        if self._mirror is not None:
+            self._mirror.keep_up(self._missing, "on the server")
+
+    def put(self, line: bytes) -> None:
+        """Write a line that was made to follow the head, without its line feed.
+
+        Raises:
+            As `append` does.
+        """
+        number, chain, seq = self._scan.lines + 1, self.head.chain, self.head.seq + 1
+        doubt = f"whether entry {seq} stands is unknown: look with show before you repeat it"
         there = self._reached(lambda: self._connection.insert(number, line, chain), doubt)
         if there is None:
             raise LedgerDamaged(
@@ -82,7 +102,7 @@ class ServerLedger:
         if there != line:
             self.read(self.head.seq)
             raise LedgerConflict(
-                f"entry {event.seq} was to be written, but another bench was first: read again"
+                f"entry {seq} was to be written, but another bench was first: read again"
             )
         self._take([(number, line)])
 
@@ -121,6 +141,17 @@ class ServerLedger:
         if not self._reached(lambda: self._connection.insert_all(plain)):
             raise StudyMissing(f"{self.address}: holds a study already, expected a new name")
 
+    def begin_mirror(self, mirror: Mirror) -> None:
+        """Copy all that stands here.
+
+        Raises:
+            LedgerDamaged: what stands there is ahead, or of another ledger.
+            LedgerUnwritable: the disk refused, or does not read back as it was written.
+        """
+        self.read()
+        mirror.check(self._scan)
+        mirror.bring_up(self._missing)
+
     def take_away(self, keep: Callable[[list[bytes]], None], renamed: str) -> None:
         """Give all lines to `keep`, then put the study under another name, no writer between.
 
@@ -129,6 +160,19 @@ class ServerLedger:
         """
         whole = lambda lines: keep([line + b"\n" for line in lines])  # noqa: E731
         self._reached(lambda: self._connection.rename(whole, renamed))
+
+    def _check(self, mirror: Mirror) -> None:
+        """A copy that is ahead may know of another window's entry; if not, it is refused."""
+        try:
+            mirror.check(self._scan)
+        except LedgerDamaged:
+            self.read(self.head.seq)
+            mirror.check(self._scan)
+
+    def _missing(self, lines: int, size: int) -> bytes:
+        """The lines that a copy lacks, up to the last one that was verified here."""
+        rows = self._reached(lambda: self._connection.rows(lines))
+        return b"".join(line + b"\n" for number, line in rows if number <= self._scan.lines)
 
     def _take(self, rows: Sequence[tuple[int, bytes]]) -> None:
         for number, line in rows:
