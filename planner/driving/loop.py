@@ -139,6 +139,7 @@ class Loop:
         self._reach()
         if problem := self.bench.restore(self.bench.definition.stock):
             raise Halt(problem)
+        self.bench.say("Back at stock.")
         history = self.study.history
         knobs = history.definition.knobs
         if any(k.where is Where.LIVE and history.machine[n] != k.stock for n, k in knobs.items()):

@@ -18,7 +18,14 @@ SHORT = {"minutes": 0.003, "grace_minutes": 0.002}
 )
 def test_a_hair_short_is_nominal(seconds: float, minutes: float) -> None:
     """Of ten minutes: from 95 % on; what is shorter or longer counts as it ran."""
-    assert _counted_minutes(seconds, 600) == minutes
+    assert _counted_minutes(seconds, 10) == minutes
+
+
+@pytest.mark.parametrize("nominal", [0.03, 0.54, 59.94, 1 / 3])
+@pytest.mark.parametrize("share", [0.96, 1.0])
+def test_a_whole_run_is_never_counted_as_short(nominal: float, share: float) -> None:
+    """Though its minutes by way of seconds are a hair less: it would confirm nothing."""
+    assert _counted_minutes(nominal * 60 * share, nominal) == nominal
 
 
 def test_exit_code_0_is_a_pass(tmp_path: Path) -> None:
