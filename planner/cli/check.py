@@ -8,7 +8,7 @@ import typer
 
 from planner.cli.arguments import Json, Name, StudyName
 from planner.cli.console import DAMAGED, out, out_json, width
-from planner.cli.studies import find_study, mirror_of
+from planner.cli.studies import find_study, mirror_of, warn_afterwards
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -56,6 +56,7 @@ def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
     repaired = repair_ledger(folder) if repair else None
     study = Study.open(folder, mirror_of(folder))
     study.hold()
+    warn_afterwards(study)
     adopted = study.adopt()
     study.closing()  # refuses what this version cannot search
     return Checked(

@@ -11,6 +11,7 @@ from planner.store import (
     ServerLedger,
     give_back,
     repair,
+    set_tail_aside,
     store_settings,
     take_back,
 )
@@ -29,8 +30,11 @@ def repair_ledger(folder: Path) -> str | None:
         return _put_back(server, mirror, folder)
     if mirror is not None and take_back(folder / LEDGER, mirror):
         return f"repaired: what was spoilt or lost was taken back from {mirror}"
-    note = repair(folder / LEDGER, bench_name())
-    return None if note is None else str(note.body["text"])
+    if (note := repair(folder / LEDGER, bench_name())) is not None:
+        return str(note.body["text"])
+    if size := set_tail_aside(folder / LEDGER):
+        return f"a torn last line ({size} bytes, never confirmed) was set aside in {LEDGER}.torn"
+    return None
 
 
 def _put_back(server: Address, mirror: Path | None, folder: Path) -> str | None:
@@ -42,8 +46,8 @@ def _put_back(server: Address, mirror: Path | None, folder: Path) -> str | None:
     except LedgerDamaged as error:
         name = quote(folder.name if folder.parent == studies_home() else str(folder))
         raise LedgerDamaged(
-            f"{error}. Lines on a server are not mended there. Bring them here, repair the file,"
-            f" and move it back: planner move {name} folder; planner check {name} --repair;"
+            f"{error}: lines are not mended on a server, so bring them here, repair the file, and"
+            f" move it back: planner move {name} folder; planner check {name} --repair;"
             f" planner move {name} '{server}'"
         ) from None
     if not count:

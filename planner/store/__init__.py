@@ -10,7 +10,7 @@ from planner.store.memory import MemoryLedger
 from planner.store.moving import move_to_folder, move_to_server
 from planner.store.place import MEMORY, Place, begin_mirror, definition_text, new_place, open_place
 from planner.store.server import ServerLedger
-from planner.store.set_aside import repair
+from planner.store.set_aside import repair, set_tail_aside
 from planner.store.settings import (
     StoreSettings,
     refuse_password,
@@ -46,6 +46,7 @@ __all__ = [
     "repair",
     "replace_synced",
     "set_mirror",
+    "set_tail_aside",
     "store_settings",
     "take_back",
     "write_store",

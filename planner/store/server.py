@@ -29,6 +29,7 @@ from planner.store.scan import Scan, refuse_open_flaws
 
 T = TypeVar("T")
 _PAUSE_S = 0.2
+_WAY_OUT = "planner check --repair says how it is mended"
 
 
 class ServerLedger:
@@ -114,7 +115,7 @@ class ServerLedger:
             LedgerUnwritable: the server is out of reach, or refused.
         """
         self._take(self._reached(lambda: self._connection.rows(self._scan.lines)))
-        refuse_open_flaws(str(self.address), self._scan)
+        refuse_open_flaws(str(self.address), self._scan, _WAY_OUT)
         return self._scan.after(after)
 
     def chain_at(self, seq: int) -> str | None:
