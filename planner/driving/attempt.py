@@ -104,7 +104,7 @@ class Bench:
         ended = process.end()
         if not in_time:
             return f"{what} gave no answer within {limit_s:g} s"
-        return f"{what} failed: {ended.symptom}" if ended.code else ""
+        return f"{what} failed: {ended.with_last_words}" if ended.code else ""
 
     def _given_up(self) -> bool:
         return self.wish.at_once
@@ -130,7 +130,7 @@ class Bench:
             symptom = f"{WENT_DOWN} while its values were set"
             return Result(Outcome.NO_START, {"symptom": symptom}, not_set=True, down=True)
         if ended.code:
-            return replace(void(f"apply failed: {ended.symptom}"), not_set=True)
+            return replace(void(f"apply failed: {ended.with_last_words}"), not_set=True)
         return None
 
     def _workload(self, told: dict[str, str], run_minutes: float) -> Result:

@@ -33,7 +33,7 @@ def taken(process: Process, limit_s: float, readings: Mapping[str, Reading]) -> 
     if not in_time:
         raise ProbeLost(f"the probe gave no answer within {limit_s:g} s")
     if ended.code:
-        raise ProbeLost(f"the probe failed: {ended.symptom}")
+        raise ProbeLost(f"the probe failed: {ended.with_last_words}")
     found = _parsed(ended.output, readings)
     missing = [n for n, r in readings.items() if r.stop is not None and n not in found]
     if missing:
