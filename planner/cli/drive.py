@@ -70,7 +70,7 @@ def command(
 def _shown(opened: Opened, folder: Path) -> "Agreement":
     """Print the cautions and the commands; what is to be agreed to."""
     from planner.driving.agreement import agreement_to
-    from planner.driving.fitness import drive_of
+    from planner.driving.fitness import check_programs, drive_of
     from planner.report.text.drive import cautions_text, commands_text
 
     opened.study.adopt()
@@ -78,6 +78,7 @@ def _shown(opened: Opened, folder: Path) -> "Agreement":
     agreement = agreement_to(drive_of(definition), folder)
     talk(cautions_text(definition, width()))
     out(commands_text(agreement.commands, str(agreement.folder), agreement.files))
+    check_programs(agreement)
     return agreement
 
 
