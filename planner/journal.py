@@ -25,10 +25,19 @@ class Journal:
         self._ledger = ledger
         self._replay = Replay()
         self._history: History | None = None
+        self._held = False
+        self._fresh = False
+
+    def hold(self) -> None:
+        """From here on read the ledger only where this journal has written, or others came first.
+
+        For what is over in a moment: a ledger on a server costs a round trip each time.
+        """
+        self._held = True
 
     @property
     def history(self) -> History:
-        """All that the ledger tells now."""
+        """All that the ledger tells now; once held, what it told last."""
         self._sync()
         return self._folded()
 
@@ -45,6 +54,7 @@ class Journal:
 
     def attempt(self, kind: Kind, body: Mapping[str, Any]) -> bool:
         """Append right after the entries that the last history told; False if others came first."""
+        self._fresh = False
         event = Event(
             seq=self._replay.last + 1,
             time=utc_now(),
@@ -107,7 +117,10 @@ class Journal:
         return self._history
 
     def _sync(self) -> None:
+        if self._held and self._fresh:
+            return
         new = self._ledger.read(self._replay.last)
+        self._fresh = True
         if new:
             self._replay.take(new)
             self._history = None

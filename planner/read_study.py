@@ -9,7 +9,7 @@ from planner.domain.run import Proposal
 from planner.domain.terms import USUAL, Terms
 from planner.history import History
 from planner.journal import Journal
-from planner.store import Place
+from planner.store import Place, contains
 
 if TYPE_CHECKING:
     from planner.models.findings import Edge, Recommendation
@@ -30,6 +30,14 @@ class ReadStudy:
         self._place = place
         self._journal = Journal(place.ledger, bench_name())
 
+    def hold(self) -> None:
+        """Look at the ledger once, and again only after an entry of one's own.
+
+        For a program that is over in a moment: all that it tells then is of one state, and a
+        server is asked once. What it writes is still held against what others wrote.
+        """
+        self._journal.hold()
+
     @property
     def bench(self) -> str:
         """The name under which this object writes; a pending proposal belongs to one bench."""
@@ -44,6 +52,12 @@ class ReadStudy:
     def head(self) -> Head:
         """The last entry of the ledger; given away, it later shows a lost tail or a rewrite."""
         return self._journal.head
+
+    def holds(self, seq: int, digits: str) -> bool:
+        """Whether the ledger still has entry `seq`, with a chain that begins with `digits`."""
+        ledger = self._place.ledger
+        chain = ledger.chain_at(seq) or ""
+        return contains(ledger, Head(seq, chain if chain.startswith(digits) else digits))
 
     @property
     def warning(self) -> str | None:

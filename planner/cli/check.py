@@ -8,7 +8,7 @@ import typer
 
 from planner.cli.arguments import Json, Name, StudyName
 from planner.cli.console import DAMAGED, out, out_json, width
-from planner.cli.studies import LEDGER, find_study, mirror_of
+from planner.cli.studies import find_study, mirror_of, warn_afterwards
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -48,12 +48,15 @@ def command(
 
 
 def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
+    from planner.cli.repairing import repair_ledger
     from planner.report.text.checked import Checked
     from planner.study import Study
 
     asked = _parse_head(head)
-    repaired = _repair(folder) if repair else None
+    repaired = repair_ledger(folder) if repair else None
     study = Study.open(folder, mirror_of(folder))
+    study.hold()
+    warn_afterwards(study)
     adopted = study.adopt()
     study.closing()  # refuses what this version cannot search
     return Checked(
@@ -62,7 +65,7 @@ def _check(folder: Path, repair: bool, head: str | None) -> "Checked":
         adopted=adopted,
         repaired=repaired,
         asked_head=head,
-        head_holds=asked is None or _holds(folder, *asked),
+        head_holds=asked is None or study.holds(*asked),
     )
 
 
@@ -75,30 +78,3 @@ def _parse_head(given: str | None) -> tuple[int, str] | None:
             f"--head {given!r}: expected SEQ:HASH as show prints it, with 12 to 64 hex digits"
         )
     return int(match[1]), match[2]
-
-
-def _repair(folder: Path) -> str | None:
-    from planner import store
-    from planner.bench import bench_name
-
-    if store.store_settings(folder).server is not None:
-        raise InputError(
-            f"--repair: {folder} stands on a server: first planner move NAME folder, then repair"
-            " it, then move it back"
-        )
-    mirror = mirror_of(folder)
-    if mirror is not None and store.take_back(folder / LEDGER, mirror):
-        return f"repaired: what was spoilt or lost was taken back from {mirror}"
-    note = store.repair(folder / LEDGER, bench_name())
-    return None if note is None else str(note.body["text"])
-
-
-def _holds(folder: Path, seq: int, digits: str) -> bool:
-    """Whether the ledger still holds entry `seq` with a chain that begins with `digits`."""
-    from planner.domain.ledger import Head
-    from planner.store import contains, open_place
-
-    ledger = open_place(folder).ledger
-    ledger.read()
-    chain = ledger.chain_at(seq) or ""
-    return contains(ledger, Head(seq, chain if chain.startswith(digits) else digits))

@@ -15,7 +15,7 @@ from planner.cli.console import (
     talk,
     width,
 )
-from planner.cli.studies import Opened, find_study, open_study
+from planner.cli.studies import Opened, find_study, open_for_an_evening
 
 if TYPE_CHECKING:
     from planner.driving.agreement import Agreement
@@ -52,7 +52,7 @@ def command(
     if resume and Trail(folder).read() is None:
         talk("No drive was cut off: there is nothing to go on with.")
         return
-    opened = open_study(name or study)
+    opened = open_for_an_evening(name or study)
     agreed = _shown(opened, folder)
     if dry_run:
         return
@@ -70,7 +70,7 @@ def command(
 def _shown(opened: Opened, folder: Path) -> "Agreement":
     """Print the cautions and the commands; what is to be agreed to."""
     from planner.driving.agreement import agreement_to
-    from planner.driving.fitness import drive_of
+    from planner.driving.fitness import check_programs, drive_of
     from planner.report.text.drive import cautions_text, commands_text
 
     opened.study.adopt()
@@ -78,6 +78,7 @@ def _shown(opened: Opened, folder: Path) -> "Agreement":
     agreement = agreement_to(drive_of(definition), folder)
     talk(cautions_text(definition, width()))
     out(commands_text(agreement.commands, str(agreement.folder), agreement.files))
+    check_programs(agreement)
     return agreement
 
 

@@ -111,7 +111,7 @@ def _show_progress(bench: Bench) -> None:
     from planner.report.text.drive import progress_line
 
     def show(left_s: float, readings: dict[str, float]) -> None:
-        line = progress_line(left_s, readings, bench.definition, width())
+        line = progress_line(left_s, readings, bench.definition, bench.wish.finish, width())
         typer.echo(f"\r{line:<{width() - 1}}\r", nl=False, err=True)
 
     bench.tell = show

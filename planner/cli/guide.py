@@ -11,7 +11,7 @@ import typer
 
 from planner.cli.arguments import Name, StudyName
 from planner.cli.console import out, width
-from planner.cli.studies import Opened, find_study, open_study
+from planner.cli.studies import Opened, find_study, open_for_an_evening
 from planner.report.text.layout import clean
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ def command(name: Name = None, study: StudyName = None) -> None:
     from planner.cli.guided.session import Session
 
     gc.enable()  # it was off for commands that are soon over
-    opened = open_study(name or study)
+    opened = open_for_an_evening(name or study)
     session = Session(opened.study, _desk(opened, name or study))
     try:
         with interrupts_heard():

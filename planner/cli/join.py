@@ -38,6 +38,7 @@ def command(
         write_store(folder, server)
     remember(server)
     study = Study.open(folder)
+    study.hold()
     runs = counted(len(study.history.runs), "run")
     out(f"{folder}: takes part in {server} as {study.bench}, {runs} on record")
     talk(f"\nWhat to run next here: planner next{suffix_of(name)}")

@@ -38,7 +38,7 @@ def command(
 
 def _begin(folder: Path, place: Path) -> None:
     from planner.cli.mirroring import agree_to
-    from planner.store import StoreSettings, mirror_ledger
+    from planner.store import StoreSettings, begin_mirror
     from planner.study import Study
 
     if not place.expanduser().is_dir():
@@ -49,11 +49,12 @@ def _begin(folder: Path, place: Path) -> None:
     Study.open(folder)  # what stands there verifies, and a new study's definition is on record
     mirror = StoreSettings(mirror=str(home)).mirror_file(folder)
     assert mirror is not None
-    mirror_ledger(folder / LEDGER, mirror)
+    begin_mirror(folder, mirror)
     _set(folder, str(home))
     agree_to(folder, mirror)
     out(f"Mirror: {mirror}. It holds all entries so far; each new one is read back.")
-    if home.stat().st_dev == folder.stat().st_dev:
+    here = (folder / LEDGER).exists()
+    if here and home.stat().st_dev == folder.stat().st_dev:
         talk("Note: it is on the same disk as the study. Should that disk fail, both are lost.")
 
 

@@ -7,7 +7,7 @@ import typer
 
 from planner.cli.console import out, talk
 from planner.cli.studies import find_study
-from planner.errors import InputError
+from planner.errors import InputError, LedgerDamaged
 
 HERE = "folder"
 
@@ -27,14 +27,21 @@ def command(
     """
     folder = find_study(name)
     kept = _back(folder) if to == HERE else _away(folder, to)
+    out(f"Moved to {to}: {_what_stands(folder)}")
+    talk(kept)
+
+
+def _what_stands(folder: Path) -> str:
     from planner.report.text.phrases import counted
     from planner.report.text.standing import short_head
     from planner.study import Study
 
-    study = Study.open(folder)
-    head = study.head
-    out(f"Moved to {to}: {counted(head.seq, 'entry', 'entries')}, head {short_head(head)}")
-    talk(kept)
+    try:
+        study = Study.open(folder)
+    except LedgerDamaged as error:  # moved as it is, to be mended here
+        return f"{error}. Next: planner check --repair"
+    study.hold()
+    return f"{counted(study.head.seq, 'entry', 'entries')}, head {short_head(study.head)}"
 
 
 def _away(folder: Path, to: str) -> str:

@@ -1,6 +1,7 @@
 """`planner next`."""
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -16,7 +17,7 @@ from planner.cli.console import (
     width,
 )
 from planner.cli.owed import ask_how_it_ended, from_earlier_boot
-from planner.cli.studies import Opened, open_study, take_over
+from planner.cli.studies import Opened, find_study, open_study, take_over
 from planner.domain.terms import Terms
 
 if TYPE_CHECKING:
@@ -65,6 +66,8 @@ def command(
         owed = False
     others = opened.study.alternatives(show - 1, terms) if show and show > 1 and proposal else []
     _print(opened, proposal, owed, json, others)
+    if proposal is not None:
+        _warn_of_drive(find_study(name or study), proposal.number)
     if owed:
         raise typer.Exit(ANSWER_OWED)
     if proposal is None:
@@ -120,6 +123,14 @@ def _print(
                 "\nNo run is on record yet. Show first that stock holds, and record it with"
                 f"\nplanner record pass --as-is{opened.suffix}"
             )
+
+
+def _warn_of_drive(folder: Path, number: int) -> None:
+    """A run that planner drive has under way is not the person's to run."""
+    from planner.driving.trail import Trail
+
+    if Trail(folder).run_at_work() == number:
+        talk(f"\nNote: planner drive is running this one now, and records run {number} itself.")
 
 
 def recommendations(study: "Study") -> tuple["Recommendation", "Recommendation | None"]:

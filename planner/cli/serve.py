@@ -11,7 +11,7 @@ import typer
 from planner.cli.arguments import Name, StudyName
 from planner.cli.console import out, talk, to_terminal
 from planner.cli.show import standing_of
-from planner.cli.studies import find_study, open_study
+from planner.cli.studies import find_study, open_for_an_evening
 from planner.errors import InputError
 
 if TYPE_CHECKING:
@@ -55,10 +55,10 @@ def command(
         ) from None
     gc.enable()  # it was off for commands that are soon over
     checked = checked_address(address)
-    opened, folder = open_study(name or study), find_study(name or study)
+    opened, folder = open_for_an_evening(name or study), find_study(name or study)
     if new_link:
         forget_key(folder)
-    thinker = Thinker(open_study(name or study).study, standing_of)
+    thinker = Thinker(open_for_an_evening(name or study).study, standing_of)
     thinker.ask(0)  # so that the first page is quick
     desk = Desk(opened.study, thinker, opened.suffix, time.monotonic)
     serve(desk, folder, checked, port, partial(_say, drawn_code))

@@ -81,7 +81,20 @@ def find_study(name: str | None) -> Path:
 
 
 def open_study(name: str | None) -> Opened:
-    """Open the study meant.
+    """Open the study meant, for a command that is over in a moment: its ledger is read once.
+
+    Raises:
+        StudyMissing: there is none.
+        InputError: no name was given and there are several.
+        LedgerDamaged: its ledger does not verify.
+    """
+    opened = open_for_an_evening(name)
+    opened.study.hold()
+    return opened
+
+
+def open_for_an_evening(name: str | None) -> Opened:
+    """The same, and what other windows and benches write meanwhile is seen at once.
 
     Raises:
         StudyMissing: there is none.
@@ -92,7 +105,7 @@ def open_study(name: str | None) -> Opened:
     from planner.study import Study
 
     opened = Opened(Study.open(folder, mirror_of(folder)), suffix_of(name))
-    say_afterwards(lambda: _warn(opened.study))
+    warn_afterwards(opened.study)
     return opened
 
 
@@ -105,10 +118,14 @@ def mirror_of(folder: Path) -> Path | None:
     return agreed_mirror(folder)
 
 
-def _warn(study: "Study") -> None:
-    """What there is to tell of the ledger at the end, as a mirror that is out of reach."""
-    if warning := study.warning:
-        talk(f"Note: {warning}.")
+def warn_afterwards(study: "Study") -> None:
+    """Have told at the end what there is to tell of the ledger, as a mirror out of reach."""
+
+    def warn() -> None:
+        if warning := study.warning:
+            talk(f"Note: {warning}.")
+
+    say_afterwards(warn)
 
 
 def open_as_edited(name: str | None) -> Opened:

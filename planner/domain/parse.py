@@ -27,6 +27,8 @@ MAX_TEXT = 1_000_000
 """A longer definition is refused before it is parsed."""
 _LONE = ("study", "rig", "mains", "claim_rules", "drive")
 _TABLES = (*_LONE, "group", "knob", "derived", "rule", "reading", "workload")
+_PLACES = {"mirror": "planner mirror FOLDER", "store": "planner move NAME ADDRESS"}
+"""Keys that do not belong here, and the commands that write them where they do."""
 
 
 def parse_text(text: str, source: str = "study.toml") -> Definition:
@@ -46,6 +48,8 @@ def parse_text(text: str, source: str = "study.toml") -> Definition:
 
 def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     top = Table(tables, source)
+    _refuse_places(tables, source)
+    _refuse_places(tables.get("study"), f"{source}: [study]")
     given = {name: top.take(name) for name in _TABLES}
     top.done()
     groups = _named(given["group"], source, "group", parse_group)
@@ -84,6 +88,15 @@ def _parse(tables: Mapping[str, Any], text: str, source: str) -> Definition:
     )
     _check_references(definition, source)
     return definition
+
+
+def _refuse_places(given: object, where: str) -> None:
+    """Where the ledger stands is a matter of each bench, not of the study."""
+    for key, command in _PLACES.items():
+        if isinstance(given, Mapping) and key in given:
+            raise DefinitionError(
+                f"{where}: {key}: expected in store.toml beside it, where {command} writes it"
+            )
 
 
 def _table(raw: Any) -> Any:

@@ -82,7 +82,7 @@ class Bench:
         """
         started = time.monotonic()
         told = handed_over(setting, self.scratch)
-        result = self._apply(told) or self._workload(told, run_minutes * 60)
+        result = self._apply(told) or self._workload(told, run_minutes)
         minutes = round((time.monotonic() - started) / 60, 4)
         return replace(result, facts={"minutes": minutes} | result.facts)
 
@@ -104,7 +104,7 @@ class Bench:
         ended = process.end()
         if not in_time:
             return f"{what} gave no answer within {limit_s:g} s"
-        return f"{what} failed: {ended.symptom}" if ended.code else ""
+        return f"{what} failed: {ended.with_last_words}" if ended.code else ""
 
     def _given_up(self) -> bool:
         return self.wish.at_once
@@ -130,10 +130,10 @@ class Bench:
             symptom = f"{WENT_DOWN} while its values were set"
             return Result(Outcome.NO_START, {"symptom": symptom}, not_set=True, down=True)
         if ended.code:
-            return replace(void(f"apply failed: {ended.symptom}"), not_set=True)
+            return replace(void(f"apply failed: {ended.with_last_words}"), not_set=True)
         return None
 
-    def _workload(self, told: dict[str, str], nominal_s: float) -> Result:
+    def _workload(self, told: dict[str, str], run_minutes: float) -> Result:
         before = stamp(self.drive, self.folder)
         if self._pulse is not None:
             self._pulse.begin()
@@ -149,13 +149,13 @@ class Bench:
         self.alive(0.0)
         process = self._start("workload", self.drive.workload, told)
         try:
-            cut = watch.until_end(process, nominal_s)
+            cut = watch.until_end(process, run_minutes * 60)
         finally:
             ended = process.end()
         result = cut or watch.after_failure(ended) or self._judged(ended, before)
         if ended.stuck:
             result = replace(result, blind="the workload could not be ended")
-        _add_times(result, ended, nominal_s)
+        _add_times(result, ended, run_minutes)
         if watch.readings:
             result.facts["readings"] = watch.readings
         return result
@@ -167,20 +167,19 @@ class Bench:
         return Result(Outcome.PASS, told)
 
 
-def _add_times(result: Result, ended: Ended, nominal_s: float) -> None:
+def _add_times(result: Result, ended: Ended, nominal: float) -> None:
     facts = result.facts
     if result.outcome.failed:
         after_s = facts.get("failed_after_s", ended.seconds)
-        facts["failed_after_s"] = round(min(after_s, nominal_s), 3)
-        facts["run_minutes"] = nominal_s / 60
+        facts["failed_after_s"] = round(min(after_s, nominal * 60), 3)
+        facts["run_minutes"] = nominal
     elif "run_minutes" not in facts:
-        facts["run_minutes"] = _counted_minutes(ended.seconds, nominal_s)
-        if result.outcome is Outcome.PASS and ended.seconds < _NEARLY * nominal_s:
+        facts["run_minutes"] = _counted_minutes(ended.seconds, nominal)
+        if result.outcome is Outcome.PASS and ended.seconds < _NEARLY * nominal * 60:
             facts.setdefault("note", "the workload ended before its nominal minutes")
 
 
-def _counted_minutes(seconds: float, nominal_s: float) -> float:
+def _counted_minutes(seconds: float, nominal: float) -> float:
     """What it ran, in minutes; a hair short of nominal is nominal, as only whole runs confirm."""
-    if _NEARLY * nominal_s <= seconds < nominal_s:
-        return nominal_s / 60
-    return max(round(seconds / 60, 4), 1e-4)
+    minutes = max(round(seconds / 60, 4), 1e-4)
+    return max(minutes, nominal) if seconds >= _NEARLY * nominal * 60 else minutes

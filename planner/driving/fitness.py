@@ -1,6 +1,7 @@
 """Whether a study may be driven at all: by commands of its own, and over live knobs only."""
 
 import os
+import shutil
 from collections.abc import Iterator
 
 from planner.domain.definition import Definition
@@ -8,6 +9,7 @@ from planner.domain.drive import Drive
 from planner.domain.knob import Knob, Where
 from planner.domain.run import Proposal
 from planner.domain.tables import Aim
+from planner.driving.agreement import Agreement
 from planner.driving.handing_over import check_names
 from planner.errors import DefinitionError, InputError
 
@@ -27,6 +29,19 @@ def drive_of(definition: Definition) -> Drive:
         if knob.where is not Where.LIVE:
             raise _not_live(knob.name)
     return definition.drive
+
+
+def check_programs(agreed: Agreement) -> None:
+    """Raises InputError where a command's program is not there, before any value is set."""
+    for what, command in agreed.commands:
+        program = command[0]
+        at = str(agreed.folder / program) if "/" in program else program
+        if "{" not in program and shutil.which(at) is None:
+            where = f"at {at}" if "/" in program else "on the PATH"
+            raise InputError(
+                f"study.toml: [drive]: {what} = {list(command)}: {program!r} cannot be started,"
+                f" expected a program {where}"
+            )
 
 
 def check_changes(definition: Definition, proposal: Proposal) -> None:

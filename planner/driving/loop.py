@@ -3,7 +3,6 @@
 import time
 from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from planner.bench import boot_mark
 from planner.domain.knob import Where
@@ -11,9 +10,10 @@ from planner.domain.outcome import Outcome
 from planner.domain.run import Proposal, Run
 from planner.driving.attempt import Bench
 from planner.driving.fitness import check_changes
+from planner.driving.keeping import put_on_record
 from planner.driving.result import Result
 from planner.driving.trail import Begun, Trail, UnderWay
-from planner.errors import LedgerError, RecordError
+from planner.errors import LedgerError
 from planner.study import Study
 
 NOT_SET_MOST = 3
@@ -76,7 +76,7 @@ class Loop:
                     return
                 self.still_agreed()
                 result = self._one(proposal)
-                yield self._record(proposal, result)
+                yield put_on_record(self.study, proposal, result, self.bench.say)
                 made += 1
                 self._after(result)
         finally:
@@ -109,19 +109,6 @@ class Loop:
         if result.outcome is not Outcome.PASS:
             self._restore()
 
-    def _record(self, proposal: Proposal, result: Result) -> Run:
-        try:
-            return self._recorded(proposal, result.outcome, result.facts)
-        except RecordError as error:
-            # What a command told is refused: the outcome stands without it.
-            doubted = ("score", "subscores", "readings")
-            kept = {name: value for name, value in result.facts.items() if name not in doubted}
-            note = "".join(c if c.isprintable() else "?" for c in f"left out: {error}")
-            return self._recorded(proposal, result.outcome, kept | {"note": note[:1000]})
-
-    def _recorded(self, proposal: Proposal, outcome: Outcome, facts: dict[str, Any]) -> Run:
-        return self.study.record(outcome, number=proposal.number, **facts)
-
     def _check_downs(self) -> None:
         if self._told.downs >= DOWNS_MOST:
             raise Halt(
@@ -139,6 +126,7 @@ class Loop:
         self._reach()
         if problem := self.bench.restore(self.bench.definition.stock):
             raise Halt(problem)
+        self.bench.say("Back at stock.")
         history = self.study.history
         knobs = history.definition.knobs
         if any(k.where is Where.LIVE and history.machine[n] != k.stock for n, k in knobs.items()):

@@ -1,6 +1,6 @@
 """One probe: the person's command prints readings, one `name=value` a line."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from math import isfinite
 
 from planner.domain.definition import Definition
@@ -17,23 +17,23 @@ class ProbeLost(Exception):
     """The probe told nothing that can be relied on; the message says what."""
 
 
-def taken(
-    process: Process,
-    limit_s: float,
-    readings: Mapping[str, Reading],
-    given_up: Callable[[], bool] = lambda: False,
-) -> dict[str, float]:
-    """What the probe printed of the study's readings, in their units.
+def is_over(process: Process, limit_s: float) -> bool:
+    """Whether the probe has ended, or had its time."""
+    return process.ends_within(0) or process.seconds >= limit_s
+
+
+def taken(process: Process, limit_s: float, readings: Mapping[str, Reading]) -> dict[str, float]:
+    """What a probe that is over printed of the study's readings, in their units.
 
     Raises:
         ProbeLost: it failed, hung, or left out a reading that has a stop.
     """
-    in_time = process.ends_within(limit_s, given_up)
+    in_time = process.ends_within(0)
     ended = process.end()
     if not in_time:
         raise ProbeLost(f"the probe gave no answer within {limit_s:g} s")
     if ended.code:
-        raise ProbeLost(f"the probe failed: {ended.symptom}")
+        raise ProbeLost(f"the probe failed: {ended.with_last_words}")
     found = _parsed(ended.output, readings)
     missing = [n for n, r in readings.items() if r.stop is not None and n not in found]
     if missing:

@@ -19,6 +19,8 @@ from planner.errors import InputError
 
 KEPT_BYTES = 1_000_000
 """Of the output only the last part is kept, whatever floods it."""
+_LONGEST_WORDS = 150
+"""Of the last line that a command printed, so many characters from its end are told."""
 _CHUNK = 65_536
 _LOOK_S = 0.1
 """How often it is asked whether to wait any longer."""
@@ -49,6 +51,14 @@ class Ended:
         with suppress(ValueError):
             return f"ended by {signal.Signals(-self.code).name}"
         return f"ended by signal {-self.code}"
+
+    @property
+    def with_last_words(self) -> str:
+        """What was seen, and the last line that it printed, in which it may have said why."""
+        lines = (line.strip() for line in reversed(self.output.splitlines()))
+        last = next((line for line in lines if line), "")
+        words = "".join(c if c.isprintable() else "?" for c in last[-_LONGEST_WORDS:])
+        return f"{self.symptom}: {words}" if words else self.symptom
 
 
 class Process:

@@ -39,9 +39,14 @@ class Pulse:
         """A workload is about to start."""
         self._alive_s, self._misses = 0.0, 0
 
-    def look(self, now_s: float) -> Down | None:
-        """Ask once, `now_s` into the workload; None while it answers, or may do so again."""
-        boot = self._ask()
+    def look(self, now_s: float, over: Callable[[], bool] = lambda: False) -> Down | None:
+        """Ask once, `now_s` into the workload; None while it answers, or may do so again.
+
+        `over`: whether no answer is waited for any longer, as the run has ended.
+        """
+        boot = self._ask(over)
+        if boot is None and over():
+            return None
         if boot is None:
             self._misses += 1
             misses = self._drive.heartbeat_misses
@@ -70,10 +75,12 @@ class Pulse:
         self._boot, self._misses = boot, 0
         return True
 
-    def _ask(self) -> str | None:
+    def _ask(self, over: Callable[[], bool] = lambda: False) -> str | None:
         """What names the boot, empty where nothing does; None: no answer."""
         process = self._start()
-        in_time = process.ends_within(self._drive.heartbeat_seconds, self._given_up)
+        in_time = process.ends_within(
+            self._drive.heartbeat_seconds, lambda: self._given_up() or over()
+        )
         ended = process.end()
         if not in_time or ended.code:
             return None

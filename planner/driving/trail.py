@@ -94,6 +94,23 @@ class Trail:
         except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
             return UnderWay(boot_mark="", whole=False)
 
+    def run_at_work(self) -> int | None:
+        """The run that a drive has under way at this moment; None: no drive does.
+
+        Raises:
+            InputError: a file of the folder is another in disguise.
+        """
+        left = self.read()
+        if left is None or left.begun is None:
+            return None
+        try:
+            with self.held():
+                return None
+        except LedgerBusy:
+            return left.begun.run
+        except LedgerUnwritable:
+            return None
+
     def write(self, told: UnderWay) -> None:
         """Have it on the disk.
 

@@ -1,12 +1,13 @@
 """A workload while it runs: its end, the readings, the heartbeat, and what they come to."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
 from planner.domain.definition import Definition
 from planner.domain.drive import WENT_DOWN, Drive
 from planner.domain.outcome import Outcome
-from planner.driving.probing import ProbeLost, gathered, past_stop, taken
+from planner.driving.probing import ProbeLost, gathered, is_over, past_stop, taken
 from planner.driving.process import Ended, Process
 from planner.driving.pulse import Down, Pulse
 from planner.driving.result import Result, void
@@ -34,9 +35,17 @@ class Watch:
     readings: dict[str, float] = field(default_factory=dict)
     """Of the run so far."""
     _due: dict[str, float] = field(default_factory=dict)
+    _probe: Process | None = None
+    """The one under way: the run does not wait for it."""
 
     def until_end(self, process: Process, nominal_s: float) -> Result | None:
         """What ended the run; None where the workload itself did."""
+        try:
+            return self._until_end(process, nominal_s)
+        finally:
+            self._end_probe()
+
+    def _until_end(self, process: Process, nominal_s: float) -> Result | None:
         limit_s = nominal_s + self.drive.grace_minutes * 60
         while not process.ends_within(min(_LOOK_S, limit_s - process.seconds)):
             if self.wish.at_once:
@@ -67,20 +76,22 @@ class Watch:
         """What heartbeat and probe come to; None where the run may go on, or is over anyway."""
         drive = self.drive
         if self.pulse and self._is_due("heartbeat", process, drive.heartbeat_seconds):
-            down = self.pulse.look(process.seconds)
+            down = self.pulse.look(process.seconds, lambda: process.ends_within(0))
             if down is not None:
                 return _crashed(down)
-        if drive.probe and self._is_due("probe", process, drive.probe_seconds):
-            return self._probed(process)
+        probe, limit_s = self._probe, drive.probe_seconds
+        if probe is not None and is_over(probe, limit_s):
+            self._probe = None
+            return self._probed(process, probe)
+        if drive.probe and probe is None and self._is_due("probe", process, limit_s):
+            self._probe = self.start_probe()
         return None
 
-    def _probed(self, process: Process) -> Result | None:
+    def _probed(self, process: Process, probe: Process) -> Result | None:
         known = self.definition.readings
         first = not self.readings
         try:
-            now = taken(
-                self.start_probe(), self.drive.probe_seconds, known, lambda: self.wish.at_once
-            )
+            now = taken(probe, self.drive.probe_seconds, known)
         except ProbeLost as lost:
             return None if process.ends_within(0) else self._blind(process, str(lost), first)
         self.readings |= gathered(self.readings, now, known)
@@ -88,6 +99,15 @@ class Watch:
         if passed and not process.ends_within(0):
             return Result(Outcome.STOPPED, {"note": passed})
         return None
+
+    def _end_probe(self) -> None:
+        """The run is over: what the probe under way has told counts, and no more is waited for."""
+        if self._probe is None:
+            return
+        known = self.definition.readings
+        with suppress(ProbeLost):
+            now = taken(self._probe, self.drive.probe_seconds, known)
+            self.readings |= gathered(self.readings, now, known)
 
     def _blind(self, process: Process, why: str, first: bool) -> Result:
         """The probe is lost: perhaps because the machine is down, or the person ends the run."""

@@ -7,11 +7,10 @@ from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger, contains
 from planner.store.known import remember
 from planner.store.memory import MemoryLedger
-from planner.store.mirror import mirror_ledger
 from planner.store.moving import move_to_folder, move_to_server
-from planner.store.place import MEMORY, Place, definition_text, new_place, open_place
+from planner.store.place import MEMORY, Place, begin_mirror, definition_text, new_place, open_place
 from planner.store.server import ServerLedger
-from planner.store.set_aside import repair
+from planner.store.set_aside import repair, set_tail_aside
 from planner.store.settings import (
     StoreSettings,
     refuse_password,
@@ -19,7 +18,7 @@ from planner.store.settings import (
     store_settings,
     write_store,
 )
-from planner.store.taking_back import take_back
+from planner.store.taking_back import give_back, take_back
 
 __all__ = [
     "MEMORY",
@@ -31,11 +30,12 @@ __all__ = [
     "ServerLedger",
     "StoreSettings",
     "StudyFolder",
+    "begin_mirror",
     "contains",
     "definition_text",
+    "give_back",
     "is_address",
     "masked",
-    "mirror_ledger",
     "move_to_folder",
     "move_to_server",
     "new_place",
@@ -46,6 +46,7 @@ __all__ = [
     "repair",
     "replace_synced",
     "set_mirror",
+    "set_tail_aside",
     "store_settings",
     "take_back",
     "write_store",

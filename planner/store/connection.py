@@ -2,12 +2,13 @@
 
 import weakref
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from functools import cached_property
 from typing import TypeVar
 
 import psycopg  # noqa: F401  # the driver; named, so that a missing one is told at once
 import sqlalchemy as sql
-from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, OperationalError, ProgrammingError, SQLAlchemyError
 
 from planner.store.address import Address
 from planner.store.lost import Refused, Unreachable
@@ -29,6 +30,8 @@ _CONNECT = {
 """A network that swallows everything is noticed within about 10 s (libpq's parameters)."""
 _BUSY = {"55P03", "57014", "40P01"}
 """Lock not available, statement cancelled, deadlock (PostgreSQL's appendix A)."""
+_NO_TABLE = "42P01"
+"""Undefined table: that of the ledgers, which whoever comes first makes."""
 _GONE = ("08", "57P")
 """Classes of connection exceptions, and of shutdown by an operator."""
 
@@ -105,12 +108,7 @@ class Connection:
     def _do(self, call: Callable[[sql.Connection], T], alone: bool = False) -> T:
         """Run `call` in one transaction; `alone`: each of its statements in one of its own."""
         try:
-            if not self._made:
-                with self._engine.begin() as link:
-                    make(link)
-                self._made = True
-            with self._each.connect() if alone else self._engine.begin() as link:
-                return call(link)
+            return self._run(call, self._each.connect if alone else self._engine.begin)
         except DBAPIError as error:
             code = getattr(error.orig, "sqlstate", None) or ""
             why = self._plain(str(error.orig))
@@ -121,8 +119,22 @@ class Connection:
         except SQLAlchemyError as error:
             raise Refused(self._plain(str(error)), busy=False) from None
 
-    _made = False
-    """Whether the table is known to be there."""
+    def _run(
+        self,
+        call: Callable[[sql.Connection], T],
+        link_made: Callable[[], AbstractContextManager[sql.Connection]],
+    ) -> T:
+        """Run it; where there is no table yet, make that and run it again."""
+        try:
+            with link_made() as link:
+                return call(link)
+        except ProgrammingError as error:
+            if getattr(error.orig, "sqlstate", None) != _NO_TABLE:
+                raise
+        with self._engine.begin() as link:
+            make(link)
+        with link_made() as link:
+            return call(link)
 
     @cached_property
     def _engine(self) -> sql.Engine:

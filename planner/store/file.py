@@ -50,7 +50,8 @@ class FileLedger:
         if tail := self._tape.tail:
             return (
                 f"the last line of {self._path.name} is not whole ({len(tail)} bytes): it is being "
-                "written now, or a power loss cut it; the next entry sets it aside"
+                "written now, or a power loss cut it; the next entry, or planner check --repair,"
+                " sets it aside"
             )
         return None
 

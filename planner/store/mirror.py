@@ -2,10 +2,12 @@
 
 Bad memory can spoil a page between the program and the disk, and the disk can lie. So what was
 written is read back from both places, past the system's cache where it lets us, and compared with
-what was meant. The copy is the same lines, byte for byte, and never ahead of the ledger.
+what was meant. The copy is the same lines, byte for byte, and never ahead of the ledger, which
+may as well stand on a server.
 """
 
 import os
+from collections.abc import Callable
 from contextlib import suppress
 from io import FileIO
 from pathlib import Path
@@ -16,6 +18,8 @@ from planner.store.scan import Scan, name_flaws, refuse_open_flaws
 from planner.store.tape import Tape
 
 _CHUNK = 1 << 20
+Missing = Callable[[int, int], bytes]
+"""What a copy lacks that holds so many lines, and so many bytes."""
 
 
 class Mirror:
@@ -43,7 +47,7 @@ class Mirror:
         copied = self._tape.scan
         common = min(copied.head.seq, ledger.head.seq)
         if common and copied.chain_at(common) != ledger.chain_at(common):
-            raise LedgerDamaged(f"the mirror {self.path} is of another ledger: move it away")
+            raise LedgerDamaged(f"the mirror {self.path} {_parting(copied, ledger)}: move it away")
         if (ahead := copied.head.seq - ledger.head.seq) > 0:
             raise LedgerDamaged(
                 f"the mirror {self.path} goes on where the ledger ends ({ahead} more): the ledger"
@@ -53,19 +57,13 @@ class Mirror:
     def follow(self, ledger: Path, line: bytes) -> None:
         """After `line` was written to `ledger` as its last: read it back, and copy what is missing.
 
-        The caller holds the ledger's lock. Trouble with the copy is a warning, since the entry
-        itself stands.
+        The caller holds the ledger's lock.
 
         Raises:
             LedgerUnwritable: the ledger does not read back as it was written.
         """
         spoilt = read_back(ledger, len(line)) != line
-        try:
-            self.bring_up(ledger, line)
-            self.warning = None
-        except (LedgerError, OSError) as error:
-            reason = error.strerror if isinstance(error, OSError) else str(error)
-            self.warning = f"the entry is on disk, but not in the mirror {self.path}: {reason}"
+        self.keep_up(lambda _, size: _meant(_from(ledger, size), line), "on disk")
         if spoilt:
             where = "and so is the mirror" if self.warning else f"{self.path} has it whole"
             raise LedgerUnwritable(
@@ -74,8 +72,17 @@ class Mirror:
                 " --repair"
             )
 
-    def bring_up(self, ledger: Path, line: bytes = b"") -> None:
-        """Copy what is missing; `line`: what was meant as the last one.
+    def keep_up(self, missing: Missing, place: str) -> None:
+        """Copy what is missing; trouble is a warning, since the entry itself stands at `place`."""
+        try:
+            self.bring_up(missing)
+            self.warning = None
+        except (LedgerError, OSError) as error:
+            reason = error.strerror if isinstance(error, OSError) else str(error)
+            self.warning = f"the entry is {place}, but not in the mirror {self.path}: {reason}"
+
+    def bring_up(self, missing: Missing) -> None:
+        """Copy what is missing and read it back.
 
         Raises:
             LedgerUnwritable: the disk refused, or does not read back as it was written.
@@ -88,20 +95,18 @@ class Mirror:
             if flaws := self._tape.scan.open_flaws():
                 raise LedgerUnwritable(f"it is damaged ({name_flaws(flaws)}): move it away")
             self._tape.cut_tail(file)
-            missing = _from(ledger, file.seek(0, os.SEEK_END))
-            # What was meant, not what was read back; nothing where another writer copied it.
-            missing = missing[: len(missing) - len(line)] + line if missing else b""
-            write_whole(file.fileno(), missing)
+            lacked = missing(self._tape.scan.lines, file.seek(0, os.SEEK_END))
+            write_whole(file.fileno(), lacked)
             os.fsync(file.fileno())
             if not begun:
                 sync_folder(self.path.parent)
-            if read_back(self.path, len(missing)) != missing:
+            if read_back(self.path, len(lacked)) != lacked:
                 raise LedgerUnwritable("it does not read back as it was written")
             self._tape.catch_up(file)
 
 
 def mirror_ledger(ledger: Path, mirror: Path, timeout: float = 5.0) -> None:
-    """Copy what the ledger holds already to `mirror`, the file of a new second copy.
+    """Copy what a ledger file holds already to `mirror`, the file of a new second copy.
 
     Raises:
         LedgerBusy: another program holds one of the two.
@@ -115,7 +120,7 @@ def mirror_ledger(ledger: Path, mirror: Path, timeout: float = 5.0) -> None:
         refuse_open_flaws(str(ledger), own.scan)
         copy = Mirror(mirror, timeout)
         copy.check(own.scan)
-        copy.bring_up(ledger)
+        copy.bring_up(lambda _, size: _from(ledger, size))
 
 
 def read_back(path: Path, size: int) -> bytes:
@@ -126,6 +131,20 @@ def read_back(path: Path, size: int) -> bytes:
                 os.posix_fadvise(file.fileno(), 0, 0, os.POSIX_FADV_DONTNEED)
         file.seek(max(os.fstat(file.fileno()).st_size - size, 0))
         return _all(file)
+
+
+def _meant(written: bytes, line: bytes) -> bytes:
+    """With what was meant as the last line, not what was read; none if another copied it."""
+    return written[: len(written) - len(line)] + line if written else b""
+
+
+def _parting(copied: Scan, ledger: Scan) -> str:
+    """What two that differ have in common."""
+    upto = range(min(copied.head.seq, ledger.head.seq), 0, -1)
+    same = next((n for n in upto if copied.chain_at(n) == ledger.chain_at(n) is not None), 0)
+    if not same:
+        return "is of another ledger"
+    return f"goes on otherwise than the ledger after entry {same}: one lost its end. Keep it, but"
 
 
 def _from(path: Path, offset: int) -> bytes:

@@ -13,7 +13,7 @@ from planner.store.folder import StudyFolder
 from planner.store.heads import ChainedLedger
 from planner.store.known import require_known
 from planner.store.memory import MemoryLedger
-from planner.store.mirror import Mirror
+from planner.store.mirror import Mirror, mirror_ledger
 from planner.store.server import ServerLedger
 from planner.store.settings import FILE, store_settings
 
@@ -33,14 +33,19 @@ class Place:
     def edited(self, told: Sequence[str]) -> str | None:
         """The definition that the person has edited since the last one told; None: nothing new.
 
-        Where other benches have a file of their own, one that says what was told earlier is out
-        of date, not edited: it is brought up to date.
+        Nothing told yet is a study that is about to begin, which a server's did long ago. Where
+        other benches have a file of their own, one that says what was told earlier is out of
+        date, not edited: it is brought up to date.
 
         Raises:
-            StudyMissing: it cannot be read.
+            StudyMissing: it cannot be read, or there is no study on the server.
             DefinitionError: it is not a text of sensible size.
             LedgerUnwritable: it cannot be brought up to date.
         """
+        if not told and isinstance(self.ledger, ServerLedger):
+            raise StudyMissing(
+                f"{self.ledger.address}: holds no study of that name, or it was moved away"
+            )
         text = None if self.read_definition is None else self.read_definition()
         if text is None or (told and text == told[-1]):
             return None
@@ -57,11 +62,26 @@ class Place:
     @property
     def warning(self) -> str | None:
         """What a person should be told of the ledger; None: nothing."""
-        return self.ledger.warning if isinstance(self.ledger, FileLedger) else None
+        ledger = self.ledger
+        return ledger.warning if isinstance(ledger, FileLedger | ServerLedger) else None
 
     def age_s(self, seq: int) -> float | None:
         """Seconds since an entry was written, by a clock that all benches share; None: unknown."""
         return self.ledger.age_s(seq) if isinstance(self.ledger, ServerLedger) else None
+
+
+def begin_mirror(folder: Path, mirror: Path) -> None:
+    """Copy what the ledger of a study's folder holds already, wherever it stands, to `mirror`.
+
+    Raises:
+        LedgerBusy: another program holds one of the two.
+        LedgerDamaged: the copy that stands there is ahead, or of another ledger.
+        LedgerUnwritable: the disk or the server refused, or the copy does not read back.
+    """
+    if (server := store_settings(folder).server) is None:
+        mirror_ledger(StudyFolder(folder).ledger, mirror)
+    else:
+        ServerLedger(server).begin_mirror(Mirror(mirror))
 
 
 def new_place(place: str | os.PathLike[str], text: str) -> Place:
@@ -87,19 +107,19 @@ def open_place(place: str | os.PathLike[str], mirror: os.PathLike[str] | None = 
     Raises:
         InputError: an address that cannot be, or one in a folder's `store.toml` that the person
             never named; a file of the folder that leads out of it.
-        StudyMissing: there is none.
+        StudyMissing: there is no such folder, or nothing in it.
     """
+    copy = Mirror(Path(mirror)) if mirror else None
     if is_address(place):
-        return Place(_filled(parse_address(str(place))), None)
+        return Place(ServerLedger(parse_address(str(place)), mirror=copy), None)
     folder = StudyFolder(Path(place))
     if (server := store_settings(folder.path).server) is None:
         folder.require()
-        ledger = FileLedger(folder.ledger, mirror=Mirror(Path(mirror)) if mirror else None)
-        return Place(ledger, folder.read_definition)
+        return Place(FileLedger(folder.ledger, mirror=copy), folder.read_definition)
     require_known(server, str(folder.path / FILE))
     own = folder.definition.exists()
     return Place(
-        _filled(server),
+        ServerLedger(server, mirror=copy),
         folder.read_definition if own else None,
         folder.write_definition if own else None,
     )
@@ -109,13 +129,6 @@ def _empty(address: Address) -> ServerLedger:
     ledger = ServerLedger(address)
     if ledger.read():
         raise StudyMissing(f"{address}: holds a study already, expected a new name")
-    return ledger
-
-
-def _filled(address: Address) -> ServerLedger:
-    ledger = ServerLedger(address)
-    if not ledger.read():
-        raise StudyMissing(f"{address}: holds no study of that name, or it was moved away")
     return ledger
 
 

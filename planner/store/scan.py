@@ -15,6 +15,10 @@ from planner.store.lines import EMPTY, decode
 SET_ASIDE = "set_aside"
 """Key in the body of a note: the flaws that are known and accepted from there on."""
 _NAMED = 5
+_WAY_OUT = (
+    "Put a sound copy back if there is one; else planner check --repair sets these lines aside and"
+    " keeps all others"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +134,7 @@ def name_flaws(flaws: Sequence[Flaw]) -> str:
     return f"{named}; and {more} more lines" if more > 0 else named
 
 
-def refuse_open_flaws(place: str, scan: Scan) -> None:
+def refuse_open_flaws(place: str, scan: Scan, way_out: str = _WAY_OUT) -> None:
     """Raise what a reader of the ledger at `place` must know before going on.
 
     Raises:
@@ -138,6 +142,5 @@ def refuse_open_flaws(place: str, scan: Scan) -> None:
     """
     if flaws := scan.open_flaws():
         raise LedgerDamaged(
-            f"{place} is damaged; nothing was written. {name_flaws(flaws)}. Put a sound copy back "
-            "if there is one; else repair it, which sets these lines aside and keeps all others"
+            f"{place} is damaged; nothing was written. {name_flaws(flaws)}. {way_out}"
         )

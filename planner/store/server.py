@@ -24,17 +24,21 @@ from planner.errors import (
 from planner.store.address import Address
 from planner.store.lines import next_line
 from planner.store.lost import Refused, Unreachable
+from planner.store.mirror import Mirror
 from planner.store.scan import Scan, refuse_open_flaws
 
 T = TypeVar("T")
 _PAUSE_S = 0.2
+_WAY_OUT = "planner check --repair says how it is mended"
 
 
 class ServerLedger:
     """The ledger of one study on a server."""
 
-    def __init__(self, address: Address, timeout: float = 10.0) -> None:
-        """`timeout`: seconds for which a lost connection is tried again.
+    def __init__(
+        self, address: Address, timeout: float = 10.0, *, mirror: Mirror | None = None
+    ) -> None:
+        """`timeout`: seconds for which a lost connection is tried again. `mirror`: a copy here.
 
         Raises:
             InputError: the driver is not installed.
@@ -45,8 +49,10 @@ class ServerLedger:
             raise InputError(
                 f"store = {address}: needs a driver: pip install 'bench-planner[server]'"
             ) from None
-        self._address = address
+        self.address = address
+        """Where it stands; no password is shown."""
         self._timeout = timeout
+        self._mirror = mirror
         self._connection = Connection(address)
         self._scan = Scan()
         self._numbers: dict[int, int] = {}
@@ -56,6 +62,11 @@ class ServerLedger:
     def head(self) -> Head:
         """The last entry as of the last read or append."""
         return self._scan.head
+
+    @property
+    def warning(self) -> str | None:
+        """Why the last entry is not in the mirror; None: it is, or there is none."""
+        return None if self._mirror is None else self._mirror.warning
 
     def append(self, event: Event) -> None:
         """Write `event` as entry `event.seq`; it is on the server's disk when this returns.
@@ -69,19 +80,30 @@ class ServerLedger:
         """
         if event.seq != self.head.seq + 1:
             self.read(self.head.seq)
-        line = next_line(event, self.head)[:-1]
-        number, chain = self._scan.lines + 1, self.head.chain
-        doubt = f"whether entry {event.seq} stands is unknown: look with show before you repeat it"
+        if self._mirror is not None:
+            self._check(self._mirror)
+        self.put(next_line(event, self.head)[:-1])
+        if self._mirror is not None:
+            self._mirror.keep_up(self._missing, "on the server")
+
+    def put(self, line: bytes) -> None:
+        """Write a line that was made to follow the head, without its line feed.
+
+        Raises:
+            As `append` does.
+        """
+        number, chain, seq = self._scan.lines + 1, self.head.chain, self.head.seq + 1
+        doubt = f"whether entry {seq} stands is unknown: look with show before you repeat it"
         there = self._reached(lambda: self._connection.insert(number, line, chain), doubt)
         if there is None:
             raise LedgerDamaged(
-                f"{self._address}: line {number - 1} is gone or was changed while this program had"
+                f"{self.address}: line {number - 1} is gone or was changed while this program had"
                 " it open, as when the study is moved away; nothing was written"
             )
         if there != line:
             self.read(self.head.seq)
             raise LedgerConflict(
-                f"entry {event.seq} was to be written, but another bench was first: read again"
+                f"entry {seq} was to be written, but another bench was first: read again"
             )
         self._take([(number, line)])
 
@@ -93,7 +115,7 @@ class ServerLedger:
             LedgerUnwritable: the server is out of reach, or refused.
         """
         self._take(self._reached(lambda: self._connection.rows(self._scan.lines)))
-        refuse_open_flaws(str(self._address), self._scan)
+        refuse_open_flaws(str(self.address), self._scan, _WAY_OUT)
         return self._scan.after(after)
 
     def chain_at(self, seq: int) -> str | None:
@@ -118,7 +140,18 @@ class ServerLedger:
         """
         plain = [line.removesuffix(b"\n") for line in lines]
         if not self._reached(lambda: self._connection.insert_all(plain)):
-            raise StudyMissing(f"{self._address}: holds a study already, expected a new name")
+            raise StudyMissing(f"{self.address}: holds a study already, expected a new name")
+
+    def begin_mirror(self, mirror: Mirror) -> None:
+        """Copy all that stands here.
+
+        Raises:
+            LedgerDamaged: what stands there is ahead, or of another ledger.
+            LedgerUnwritable: the disk refused, or does not read back as it was written.
+        """
+        self.read()
+        mirror.check(self._scan)
+        mirror.bring_up(self._missing)
 
     def take_away(self, keep: Callable[[list[bytes]], None], renamed: str) -> None:
         """Give all lines to `keep`, then put the study under another name, no writer between.
@@ -129,17 +162,30 @@ class ServerLedger:
         whole = lambda lines: keep([line + b"\n" for line in lines])  # noqa: E731
         self._reached(lambda: self._connection.rename(whole, renamed))
 
+    def _check(self, mirror: Mirror) -> None:
+        """A copy that is ahead may know of another window's entry; if not, it is refused."""
+        try:
+            mirror.check(self._scan)
+        except LedgerDamaged:
+            self.read(self.head.seq)
+            mirror.check(self._scan)
+
+    def _missing(self, lines: int, size: int) -> bytes:
+        """The lines that a copy lacks, up to the last one that was verified here."""
+        rows = self._reached(lambda: self._connection.rows(lines))
+        return b"".join(line + b"\n" for number, line in rows if number <= self._scan.lines)
+
     def _take(self, rows: Sequence[tuple[int, bytes]]) -> None:
         for number, line in rows:
             if number != self._scan.lines + 1:
                 raise LedgerDamaged(
-                    f"{self._address}: line {self._scan.lines + 1} is missing on the server"
+                    f"{self.address}: line {self._scan.lines + 1} is missing on the server"
                 )
             try:
                 self._scan.take([line])
             except LedgerTooNew as error:
                 self._scan = Scan()
-                raise LedgerTooNew(f"{self._address}, line {number}: {error}") from None
+                raise LedgerTooNew(f"{self.address}, line {number}: {error}") from None
             self._numbers[self.head.seq] = number
 
     def _reached(self, call: Callable[[], T], doubt: str = "") -> T:
@@ -153,10 +199,10 @@ class ServerLedger:
                 if lost.final or time.monotonic() > until:
                     more = f"; {doubt}" if doubt else ""
                     raise LedgerUnwritable(
-                        f"{self._address} cannot be reached: {lost}{more}"
+                        f"{self.address} cannot be reached: {lost}{more}"
                     ) from None
                 time.sleep(pause)
                 pause = _PAUSE_S
             except Refused as refused:
                 kind = LedgerBusy if refused.busy else LedgerUnwritable
-                raise kind(f"{self._address} refused: {refused}") from None
+                raise kind(f"{self.address} refused: {refused}") from None

@@ -47,6 +47,22 @@ def repair(path: Path, bench: str = "repair", timeout: float = 5.0) -> Event | N
         return note
 
 
+def set_tail_aside(path: Path, timeout: float = 5.0) -> int:
+    """Move a torn last line to `<name>.torn` now, as the next entry would; its bytes, 0: none.
+
+    Raises:
+        LedgerBusy: another program holds the ledger.
+        LedgerUnwritable: the disk refused.
+        StudyMissing: the folder or the file is not there.
+    """
+    with locked(path, timeout), _opened_if_there(path) as file:
+        tape = Tape(path)
+        tape.catch_up(file)
+        size = len(tape.tail)
+        tape.cut_tail(file)
+        return size
+
+
 def _opened_if_there(path: Path) -> AbstractContextManager[FileIO]:
     if not path.exists():
         raise StudyMissing(f"there is no ledger {path} to repair")

@@ -1,10 +1,14 @@
-"""Mending a ledger from its mirror: the lines that the mirror has whole."""
+"""Mending a ledger from its mirror: the lines that the mirror has whole.
+
+On a server only an end that was lost is put back, as where a copy of yesterday was played in.
+"""
 
 from collections.abc import Iterable
 from pathlib import Path
 
 from planner.store.disk import copy_aside, locked, refused, replace_synced, whole_lines
 from planner.store.scan import Scan
+from planner.store.server import ServerLedger
 
 
 def take_back(path: Path, mirror: Path, timeout: float = 5.0) -> bool:
@@ -26,6 +30,26 @@ def take_back(path: Path, mirror: Path, timeout: float = 5.0) -> bool:
             copy_aside(path)
         put_in_place(path, whole)
         return True
+
+
+def give_back(ledger: ServerLedger, mirror: Path) -> int:
+    """Put the entries back with which the mirror goes on where a server's ledger ends; how many.
+
+    The ledger was read before.
+    0 where there are none, where the two differ before, or where nothing at all stands there:
+    that study was moved away.
+
+    Raises:
+        LedgerConflict: another bench wrote on meanwhile.
+        LedgerDamaged: what stands there does not verify.
+        LedgerUnwritable: the server is out of reach, or refused.
+    """
+    lines, own = whole_lines(mirror) if mirror.exists() else [], ledger.lines()
+    if not own or lines[: len(own)] != own or scan_of(lines).open_flaws():
+        return 0
+    for line in lines[len(own) :]:
+        ledger.put(line.removesuffix(b"\n"))
+    return len(lines) - len(own)
 
 
 def taken_back(path: Path, mirror: Path) -> bytes | None:

@@ -71,3 +71,18 @@ def test_a_definition_that_is_no_text_is_refused() -> None:
     refused = planner("check")
     assert refused.exit_code == 2
     assert "UTF-8" in refused.stderr
+
+
+@pytest.mark.parametrize(("key", "command"), [("mirror", "mirror FOLDER"), ("store", "move NAME")])
+@pytest.mark.parametrize("where", ["", "[study]\n"])
+def test_where_the_ledger_stands_is_no_part_of_it(key: str, command: str, where: str) -> None:
+    """The command that writes it where it belongs is named."""
+    folder = made()
+    edited = STUDY.replace(
+        "[study]\n", f'{where}{key} = "/mnt/stick"\n' + ("[study]\n" * (not where))
+    )
+    (folder / "study.toml").write_text(edited, encoding="utf-8")
+    refused = planner("check")
+    assert refused.exit_code == 2
+    assert f"{key}: expected in store.toml" in refused.stderr
+    assert f"planner {command}" in refused.stderr

@@ -138,6 +138,19 @@ def test_a_torn_tail_costs_the_entry_that_was_never_confirmed(folder: Path) -> N
     assert ledger(folder).startswith(whole[: whole.rindex(b"\n", 0, -1) + 1])
 
 
+def test_a_torn_tail_is_told_by_check_and_set_aside_by_its_repair(folder: Path) -> None:
+    """Its bytes are kept; afterwards there is nothing to tell."""
+    whole = ledger(folder)
+    (folder / "ledger.jsonl").write_bytes(whole[:-10])
+    kept = whole[: whole.rindex(b"\n", 0, -1) + 1]
+    assert "is not whole" in told("check").stderr
+    mended = told("check", "--repair")
+    assert "A torn last line" in mended.stdout
+    assert (ledger(folder), mended.stderr) == (kept, "")
+    assert (folder / "ledger.jsonl.torn").read_bytes() == whole[len(kept) : -10] + b"\n"
+    assert "torn" not in told("check", "--repair").output
+
+
 def test_a_newer_format_is_refused_politely(folder: Path) -> None:
     """Exit code 2: it is no damage, and nothing is written."""
     newer = ledger(folder) + sealed(b'{"format":2,"seq":4') + b"\n"

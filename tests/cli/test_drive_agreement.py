@@ -91,3 +91,18 @@ def test_what_cannot_be_driven(study: str, said: str) -> None:
     refused = planner("drive", "--agree")
     assert refused.exit_code == 2
     assert said in refused.stderr
+
+
+@pytest.mark.parametrize("program", ["./nothere", "no-such-program", "study.toml", "."])
+@pytest.mark.parametrize("dry", [True, False])
+def test_a_program_that_is_not_there_is_told_before_any_value_is_set(
+    program: str, dry: bool
+) -> None:
+    """File, table, key, value, what was expected; the study's own files need a `./`."""
+    folder = made(text=text() + f'heartbeat = ["{program}", "x"]\n')
+    before = ledger(folder)
+    refused = planner("drive", *(["--dry-run"] if dry else ["--agree"]))
+    assert refused.exit_code == 2
+    assert f"study.toml: [drive]: heartbeat = ['{program}', 'x']" in refused.stderr
+    assert "expected a program" in refused.stderr
+    assert (ledger(folder), (folder / "restored").exists()) == (before, False)

@@ -5,8 +5,10 @@ from dataclasses import replace
 
 import pytest
 
+from planner.domain.parse import parse_text
 from planner.domain.run import Proposal
 from planner.driving.wish import Wish, heeding
+from planner.report.text.drive import progress_line
 from planner.study import Study
 from tests.cli.drives import HANG, outcomes, restored, text
 from tests.cli.typed import made, planner, told
@@ -35,8 +37,17 @@ def test_a_machine_that_is_not_put_back_stops_it() -> None:
 def test_an_interrupt_finishes_the_run() -> None:
     """Ctrl-C once: the run is recorded as it ended, the values are restored, nothing follows."""
     folder = made(text=text(workload=INTERRUPTS.format(number=2, then="pass")))
-    told("drive", "--agree")
+    ended = told("drive", "--agree")
     assert (outcomes(folder), restored(folder)) == (["pass"], ["4200"])
+    assert ended.stderr.endswith("Back at stock.\n")
+
+
+def test_an_interrupt_is_shown_to_have_been_heard() -> None:
+    """In the one line that is seen while a run goes on, before what a narrow screen cuts off."""
+    definition = parse_text(text())
+    heard = progress_line(83.0, {}, definition, True, 80)
+    assert heard == "1:23 left, ends after this run (Ctrl-C again: at once)"
+    assert progress_line(83.0, {}, definition, False, 80) == "1:23 left"
 
 
 def test_a_closed_terminal_ends_the_run_at_once() -> None:

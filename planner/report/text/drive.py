@@ -65,11 +65,13 @@ def starting_text(proposal: Proposal, definition: Definition, width: int) -> str
 
 
 def progress_line(
-    left_s: float, readings: Mapping[str, float], definition: Definition, width: int
+    left_s: float, readings: Mapping[str, float], definition: Definition, last: bool, width: int
 ) -> str:
-    """Time left, and the readings so far, on one line."""
+    """Time left, whether it ends after this run, and the readings so far, on one line."""
     minutes, seconds = divmod(round(left_s), 60)
     shown = [f"  {minutes}:{seconds:02d} left"]
+    if last:
+        shown.append("ends after this run (Ctrl-C again: at once)")
     shown += [
         f"{name} {with_unit(value, definition.readings[name].unit)}"
         for name, value in readings.items()

@@ -17,7 +17,9 @@ def chance(probability: float) -> str:
 
 
 def minutes(value: float) -> str:
-    """Minutes to a tenth."""
+    """Minutes to a tenth, or seconds where that would be none."""
+    if 0 < value < 0.1:
+        return f"{format_number(round(value * 60, 1))} s"
     return f"{format_number(round(value, 1))} min"
 
 
