@@ -23,9 +23,11 @@ def refresh_rows(timings: Timings, gigabits: int | None) -> list[tuple[str, str]
 
 
 def _needed(timings: Timings, gigabits: int | None) -> str:
+    if gigabits is not None and gigabits not in REFRESH_NS[timings.standard]:
+        return f"What the standard gives {gigabits} Gb chips no open source tells"
     least = {size: table["tRFC"] for size, table in REFRESH_NS[timings.standard].items()}
-    asked = {gigabits: least[gigabits]} if gigabits in least else least
-    found = [f"{size} Gb chips {time} ns" for size, time in asked.items() if size is not None]
+    asked = least if gigabits is None else {gigabits: least[gigabits]}
+    found = [f"{size} Gb chips {time} ns" for size, time in asked.items()]
     return f"The standard gives {listed(found)}; a module's own bytes may say less"
 
 
