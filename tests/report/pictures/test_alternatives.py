@@ -13,6 +13,8 @@ from planner.report.pictures.table import picture_named
 from tests.report.pictures.frontier_studies import STUDIES as FRONTIERS
 from tests.report.pictures.studies import STUDIES, history
 
+pytestmark = pytest.mark.slow
+
 GOLDEN = Path(__file__).parent / "golden"
 KEPT = ("edge", "map", "progress")
 ALONG = ("frontier", "progress")
