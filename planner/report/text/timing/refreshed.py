@@ -36,8 +36,8 @@ def _lateness(timings: Timings, allowed_ps: int) -> str:
     set_to = f"tREFI is {clocks(timings.clocks['tREFI'], timings.rate)}"
     if timings.clocks["tREFI"] <= most_clocks(allowed_ps, timings.clock_ps):
         return f"{set_to}, within the {allowed} that the standard allows up to 85 C"
+    warmer = ns(refresh_interval_ps(timings.standard, 95.0) / 1000)
     return (
-        f"{set_to}, past the {allowed} that the standard allows up to 85 C, half of it up to"
-        " 95 C: cells may lose data unnoticed, the warmer the sooner. Only long runs at full heat"
-        " tell"
+        f"{set_to}, past the {allowed} that the standard allows up to 85 C, {warmer} up to 95 C:"
+        " cells may lose data unnoticed, the warmer the sooner. Only long runs at full heat tell"
     )
