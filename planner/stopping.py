@@ -94,13 +94,17 @@ def edge_known(search: EdgeSearch) -> str | None:
     if not _known(search) or not _borne_out(search):
         return None
     hardest = search.values[-1]
-    if search.passed_at_or_above(hardest) and search.posterior.beyond(search.levels[-1]) > 0.5:
+    beyond = search.posterior.beyond(search.levels[-1])
+    if search.passed_at_or_above(hardest) and beyond > 0.5:
         return (
             f"nothing left under the ceilings: {_verdict(search)}; the edge most likely lies beyond"
             f" {search.knob.show(hardest)}, the last value permitted, which held too"
         )
     between = search.knob.show_between(*search.posterior.interval())
-    return f"edge known well enough: {_verdict(search)}, the edge lies 9 to 1 between {between}"
+    # An edge that may lie where nothing is proposed need not be known any better.
+    last = f"; {search.knob.show(hardest)} is the last value permitted" if beyond > 0.05 else ""
+    known = f"{_verdict(search)}, the edge lies 9 to 1 between {between}"
+    return f"edge known well enough: {known}{last}"
 
 
 def not_worthwhile(search: EdgeSearch) -> str | None:

@@ -1,6 +1,9 @@
 """Coverage is counted by the quick tests: what a slow one repeats need not be traced each time."""
 
+from collections.abc import Generator
+
 import pytest
+from coverage import Coverage
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -8,3 +11,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.get_closest_marker("slow"):
             item.add_marker("no_cover")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_setup(item: pytest.Item) -> Generator[None, None, None]:
+    """The evenings that a slow test's fixtures play are not traced either."""
+    tracing = Coverage.current() if item.get_closest_marker("slow") else None
+    if tracing is None:
+        return (yield)
+    tracing.stop()
+    try:
+        return (yield)
+    finally:
+        tracing.start()

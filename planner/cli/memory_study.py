@@ -11,6 +11,7 @@ from planner.report.text.timing.figures import ns
 from planner.trade.timing.names import TIMINGS
 from planner.trade.timing.ranges import TIMED, Range, ranges
 from planner.trade.timing.spd.module import Module
+from planner.trade.timing.supply import SUPPLIES
 
 _TIED = "\N{NO-BREAK SPACE}"
 _COLUMN = 24
@@ -78,6 +79,11 @@ def _fill(knob: Any, values: Range, module: Module) -> None:
     time = module.times.get(name)
     if time is not None:
         _comment(knob, "stock", f"{ns(time / 1000)} at least, says the module")
+    if name == "memory_voltage" and (supply := SUPPLIES.get(module.standard)):
+        top = format_number(supply.absolute)
+        _comment(
+            knob, "high", f"{top} V is the standard's stress rating, nothing is promised there"
+        )
     if name == "data_rate" and values.step == 133:
         _comment(knob, "step", "your firmware's names may differ by some MT/s, as 2800 for 2799")
 

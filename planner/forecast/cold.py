@@ -82,8 +82,8 @@ def _dry_floor(history: History, knob: Knob) -> Floor:
     )
     if dew is not None and room is not None:
         floor = min(dew + MARGIN, room)
-        dew_text = f"the dew point, {format_number(round(dew, 1))} C, and {MARGIN:g} C"
-        return Floor(knob.name, floor, f"under {dew_text}: water would settle")
+        why = f"less than {MARGIN:g} C above the dew point, {format_number(round(dew, 1))} C"
+        return Floor(knob.name, floor, f"{why}: water may settle")
     stock = float(knob.stock)
     if room is None:
         need = "room temperature and humidity are not recorded"

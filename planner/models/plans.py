@@ -3,12 +3,14 @@
 from dataclasses import dataclass
 
 from planner.models.claim import Claim
-from planner.trade.failure_free import hours_factor
+from planner.trade.failure_free import hours_factor, plan_risks
 from planner.trade.reliability import runs_needed, success_run
 from planner.trade.sequential import SequentialTest
 
 _BETTER = 10
 """A sequential test tells failing so often from failing a tenth as often."""
+LONGER = 3
+"""Times the mean to be shown, at which a plan's chance is told: MIL-HDBK-781A discriminates so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,8 @@ class Hours:
     """Hours to be shown."""
     needed: tuple[float, ...]
     """Hours to run with 0, 1, 2 failures, fixed beforehand."""
+    chances: tuple[float, ...]
+    """That what truly holds `LONGER` times the mean comes through each of these."""
     owed: float
     """Hours without a failure still to be run; infinite where one failed."""
 
@@ -99,6 +103,8 @@ def hours_for(claim: Claim, mean: float, confidence: float) -> Hours:
     Raises:
         ValueError: a confidence not strictly between 0 and 1.
     """
-    needed = tuple(mean * hours_factor(failures, confidence) for failures in range(3))
+    factors = [hours_factor(failures, confidence) for failures in range(3)]
+    needed = tuple(mean * factor for factor in factors)
+    chances = tuple(1 - plan_risks(f, LONGER, allowed + 1)[0] for allowed, f in enumerate(factors))
     owed = float("inf") if claim.failures else max(0.0, needed[0] - claim.hours)
-    return Hours(mean, needed, owed)
+    return Hours(mean, needed, chances, owed)

@@ -20,6 +20,14 @@ MAX_TERMS = 100_000
 PRECISION = 1e-15
 """The fraction stops once a further term changes it by less than this share."""
 
+SETTLED = 1e-10
+"""Share of a quantile, or of what it lacks to 1, that the last of Newton's steps changes."""
+
+LEAST_LOG_SLOPE = -600.0
+"""Below it the cdf's slope is too near 0 to divide by."""
+MOST_RISE = 700.0
+"""The largest power of e that a step takes; the bracket ends are nearer."""
+
 TINY = 1e-300
 """Stands in for a denominator that happens to be exactly zero."""
 
@@ -32,8 +40,7 @@ def beta_cdf(x: float, a: float, b: float) -> float:
     """
     if not 0 <= x <= 1:
         raise ValueError(f"x = {x}: expected a value from 0 to 1")
-    if not (a > 0 and b > 0):
-        raise ValueError(f"a = {a}, b = {b}: expected both above 0")
+    _check_parameters(a, b)
     if x in (0, 1):
         return float(x)
     log_front = a * math.log(x) + b * math.log1p(-x) - _log_beta(a, b)
@@ -45,21 +52,47 @@ def beta_cdf(x: float, a: float, b: float) -> float:
 def beta_quantile(probability: float, a: float, b: float) -> float:
     """The value that a Beta(a, b) variable stays at or below with this `probability`.
 
-    Halving is kept up until no number lies between the two ends, because small quantiles must
-    be right relative to themselves.
+    Newton's steps within a bracket that shrinks with each, halved where a step would leave it.
+    They end where one changes the value by less than `SETTLED` of its distance to 0 and to 1: the
+    next would change it by about the square of that, or by less than numbers near it differ. Small
+    quantiles are right relative to themselves.
 
     Raises:
         ValueError: `probability` not strictly between 0 and 1, or a parameter not positive.
     """
     if not 0 < probability < 1:
         raise ValueError(f"probability = {probability}: expected between 0 and 1, both excluded")
+    _check_parameters(a, b)
     low, high = 0.0, 1.0
-    while low < (middle := (low + high) / 2) < high:
-        if beta_cdf(middle, a, b) < probability:
-            low = middle
+    x = a / (a + b)
+    while low < x < high:
+        below = beta_cdf(x, a, b)
+        if below < probability:
+            low = x
         else:
-            high = middle
-    return middle
+            high = x
+        closer = _newton(x, below, probability, a, b)
+        if not low < closer < high:
+            x = (low + high) / 2
+        elif abs(closer - x) <= max(SETTLED * min(x, 1 - x), math.ulp(x)):
+            return closer
+        else:
+            x = closer
+    return x
+
+
+def _newton(x: float, below: float, probability: float, a: float, b: float) -> float:
+    """One step for log(cdf) over log(x), which is nearly straight in the lower tail."""
+    log_slope = a * math.log(x) + (b - 1) * math.log1p(-x) - _log_beta(a, b)
+    if not below > 0 or log_slope < LEAST_LOG_SLOPE:
+        return math.nan
+    rise = (math.log(probability) - math.log(below)) * below * math.exp(-log_slope)
+    return x * math.exp(min(rise, MOST_RISE))
+
+
+def _check_parameters(a: float, b: float) -> None:
+    if not (a > 0 and b > 0):
+        raise ValueError(f"a = {a}, b = {b}: expected both above 0")
 
 
 def _log_beta(a: float, b: float) -> float:

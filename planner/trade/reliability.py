@@ -8,21 +8,15 @@ when it is true. All of them are pure numbers between 0 and 1.
 - With f failures allowed: once P(at most f failures in n runs at R) <= 1 - C.
   f is fixed before the first run: allowing one more whenever one happens is another plan, whose
   claims at R = C = 0.9 are false with probability 0.20 instead of 0.10 (f up to 3, 65 runs).
-- Uniform-prior variant: a Bayesian who held every R equally likely needs one run fewer,
-  C = 1 - R^(n + 1).
 - Clopper-Pearson: the interval whose ends make the observed count just improbable enough in
-  each tail; it never covers less than it promises. Wilson: narrower, right on average.
-- Rule of three: 3/n bounds the failure probability after n passes at 95 % confidence.
+  each tail; it never covers less than it promises.
 
 Sources: Wilks, Ann. Math. Statist. 12 (1941) 91 (runs needed with failures allowed; success
-run is f = 0); Clopper and Pearson, Biometrika 26 (1934) 404; Wilson, J. Amer. Statist. Assoc.
-22 (1927) 209; Newcombe, Statist. Med. 17 (1998) 857 (both intervals compared); Jovanovic and
-Levy, Amer. Statist. 51 (1997) 137 (rule of three).
+run is f = 0); Clopper and Pearson, Biometrika 26 (1934) 404.
 """
 
 import math
 from bisect import bisect_left
-from statistics import NormalDist
 
 from planner.trade.beta import beta_cdf, beta_quantile
 
@@ -66,15 +60,6 @@ def runs_needed(reliability: float, confidence: float, failures: int = 0) -> int
     return low + bisect_left(range(low, high), True, key=enough)
 
 
-def success_run_uniform_prior(reliability: float, confidence: float) -> int:
-    """Passes in a row that show `reliability` to a Bayesian with a uniform prior; may be 0.
-
-    Raises:
-        ValueError: either argument not strictly between 0 and 1.
-    """
-    return success_run(reliability, confidence) - 1
-
-
 def clopper_pearson(failures: int, runs: int, confidence: float = 0.9) -> tuple[float, float]:
     """Exact two-sided interval of the failure probability; (0, 1) while nothing was run.
 
@@ -96,36 +81,6 @@ def lower_bound(passes: int, runs: int, confidence: float) -> float:
     _check_count("passes", passes, runs)
     _check_fraction("confidence", confidence)
     return _lower(passes, runs, 1 - confidence)
-
-
-def wilson(failures: int, runs: int, confidence: float) -> tuple[float, float]:
-    """Wilson's score interval of the failure probability; (0, 1) while nothing was run.
-
-    Raises:
-        ValueError: confidence not strictly between 0 and 1, or failures not in 0..runs.
-    """
-    _check_count("failures", failures, runs)
-    _check_fraction("confidence", confidence)
-    if runs == 0:
-        return 0.0, 1.0
-    z = -NormalDist().inv_cdf((1 - confidence) / 2)
-    passes = runs - failures
-    centre = failures + z * z / 2
-    half = z * math.sqrt(failures * passes / runs + z * z / 4)
-    total = runs + z * z
-    low = (centre - half) / total if failures else 0.0
-    return low, (centre + half) / total if passes else 1.0
-
-
-def rule_of_three(runs: int) -> float:
-    """Upper bound of the failure probability after `runs` passes, about 95 %; at most 1.
-
-    Raises:
-        ValueError: fewer than 1 run.
-    """
-    if runs < 1:
-        raise ValueError(f"runs = {runs}: expected 1 or more")
-    return min(1.0, 3 / runs)
 
 
 def _lower(count: int, runs: int, tail: float) -> float:

@@ -129,6 +129,7 @@ def test_a_study_that_tells_no_standard() -> None:
         (["DDR5-6000", "tCL=30", "--at", "0"], "--at: data rate = 0"),
         (["DDR5-6000", "tCL=30", "--at", "fast"], "--at = 'fast'"),
         (["DDR5-6000", "--density", "5"], "--density '5': expected one of 8, 16"),
+        (["DDR5-6000", "--density", "24Gb"], "leave --density out and type that time, as tRFC="),
         (["--of", "7"], "--of '7'"),
         (["--of", "pending"], "no run is pending"),
         (["-s", "nowhere"], "no study 'nowhere'"),
@@ -139,6 +140,36 @@ def test_slips_are_refused(arguments: list[str], named: str) -> None:
     refused = planner("timing", "explain", *arguments)
     assert (refused.exit_code, refused.stdout) == (2, "")
     assert named in refused.stderr
+
+
+@pytest.mark.parametrize("words", [[], ["tCL=30"], ["DDR5"]])
+def test_without_a_data_rate_or_a_study(words: list[str]) -> None:
+    """It says what to type, to somebody who has no study."""
+    refused = planner("timing", "explain", *words)
+    assert refused.exit_code == 2
+    assert "or type the data rate too, as DDR5-6000 tCL=30" in one_line(refused.stderr)
+
+
+def test_the_supply_that_ddr4_is_rated_for() -> None:
+    """1.14 to 1.26 V, absolute maximum 1.5 V: JESD79-4, as a module's data sheet has them; of
+    DDR5 nothing is said, for want of a source. It stands where ceilings are filled in too."""
+    for name, raw in (("four.bin", REAL_DDR4), ("five.bin", REAL_DDR5)):
+        Path(name).write_bytes(raw)
+    said = one_line(told("timing", "read", "four.bin").stdout)
+    assert "DDR4 works at 1.14 to 1.26 V. 1.5 V is its absolute maximum, a stress rating" in said
+    assert "absolute maximum" not in told("timing", "read", "five.bin").stdout
+    told("new", "mem", "--spd", "four.bin")
+    text = Path("studies/mem/study.toml").read_text()
+    assert "1.5 V is the standard's stress rating" in text
+    assert "# everyday =" in text
+
+
+def test_chips_that_no_source_tells_of() -> None:
+    """A made-up module of 24 Gb chips tells its own time; the standard's is not known."""
+    Path("big.bin").write_bytes(edited(REAL_DDR5, {4: 0x05, 42: 0x9A, 43: 0x01}))
+    said = one_line(told("timing", "read", "big.bin").stdout)
+    assert "one takes 983 clocks (409.6 ns)" in said
+    assert "What the standard gives 24 Gb chips no open source tells" in said
 
 
 def test_a_module_is_read(module: Path) -> None:

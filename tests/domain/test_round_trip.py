@@ -19,6 +19,8 @@ from planner.errors import DefinitionError
 from planner.store import definition_text
 from tests.domain.makers import clock, mode, read, tables, volts
 
+pytestmark = pytest.mark.slow
+
 TEXT = st.text(st.characters(codec="utf-8", exclude_categories=["C", "Z"]), max_size=20)
 
 

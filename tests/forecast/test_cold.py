@@ -52,7 +52,7 @@ def test_down_to_the_dew_point_and_a_margin() -> None:
     run(study, 25.0, room=20.0, humidity=52.5)
     assert coldest(study) == 15
     (why,) = gate_of(study.history).objections({"clock": 4200.0, "coolant": 10.0})
-    assert "under the dew point, 10 C, and 3 C: water would settle" in why
+    assert "less than 3 C above the dew point, 10 C: water may settle" in why
     run(study, 25.0, room=20.0, humidity=5)
     assert coldest(study) == -15
 

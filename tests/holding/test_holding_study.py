@@ -11,11 +11,19 @@ from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
 from tests.peak.evenings import played
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def everyday() -> tuple[Study, EveningRig]:
     """Two hours for every day."""
     return played(3, 120, aim="everyday")
+
+
+@pytest.fixture(scope="module")
+def hour() -> tuple[Study, EveningRig]:
+    """An hour on another rig."""
+    return played(5, 60, aim="everyday")
 
 
 @pytest.fixture(scope="module")
@@ -63,9 +71,9 @@ def test_it_is_kept_within_what_passed(everyday: tuple[Study, EveningRig]) -> No
         assert knob.hardness(float(kept[name])) <= hardest
 
 
-def test_hours_between_failures_ask_for_more() -> None:
+def test_hours_between_failures_ask_for_more(hour: tuple[Study, EveningRig]) -> None:
     """A setting that must hold for weeks is no faster than one that passes nine runs of ten."""
-    study, rig = played(5, 45, aim="everyday")
+    study, rig = hour
     usual = study.recommendation()
     asked = Study.create({**rig.definition, **_asking(rig, hours_between_failures=200)})
     for run in study.history.runs:
@@ -74,9 +82,9 @@ def test_hours_between_failures_ask_for_more() -> None:
     assert rig.log_gain(strict.settings) <= rig.log_gain(usual.settings)
 
 
-def test_a_warmer_room_asks_for_more() -> None:
+def test_a_warmer_room_asks_for_more(hour: tuple[Study, EveningRig]) -> None:
     """The warmest room that it must hold in leaves no more than the one of the evening."""
-    study, rig = played(5, 60, aim="everyday")
+    study, rig = hour
     asked = Study.create({**rig.definition, **_asking(rig, warmest_room=45)})
     for run in study.history.runs:
         _told(asked, run)

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,6 +13,8 @@ from planner.report.tables.runs import run_table
 from tests.importing.makers import copied, csv_of, lab, rows, take
 from tests.study.makers import bench_tables, holding, look, on_disk, write
 from tests.study.stories import Facts, histories, mend, record, runs
+
+pytestmark = pytest.mark.slow
 
 ANEW = ("run", "time", "bench", "amended", "proposed", "origin")
 """Columns that the second study tells of itself: it recorded them, now, as a person's own."""

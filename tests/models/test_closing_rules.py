@@ -95,6 +95,19 @@ def test_edge_known(tmp_path: Path, edge: int) -> None:
     assert high >= edge
 
 
+def test_an_edge_beyond_what_is_permitted_is_said_to_be() -> None:
+    """Under a ceiling of 14 a wide interval above it needs a word; where the edge lies well within
+    the range there is none."""
+    tables = definition()
+    tables["knob"] = [{**tables["knob"][0], "everyday": 14}]
+    study = Study.create(tables)
+    run_all(study, "13+*3")
+    reason = study.closing() or ""
+    assert reason.startswith("edge known well enough: 13 passes")
+    assert reason.endswith("; 14 is the last value permitted")
+    assert "permitted" not in closed(Study.create(definition()), 6)
+
+
 def test_nothing_left_under_the_ceilings() -> None:
     """Once the highest permitted value has held 22 times in a row, which shows 0.9 with 90 %
     confidence, it is the answer, under a ceiling too; asked freely, the planner ends at most one

@@ -11,6 +11,8 @@ from planner.errors import DefinitionError
 from planner.models.hazard import Shapes
 from tests.models.bench import definition
 
+pytestmark = pytest.mark.slow
+
 positive = st.floats(0.01, 20.0)
 lapses = st.floats(0.0, 0.1)
 shapes = st.builds(

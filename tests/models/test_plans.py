@@ -66,6 +66,16 @@ def test_hours_owed() -> None:
     assert hours.owed == pytest.approx(21.87 - 0.75, abs=0.01)
 
 
+def test_the_chance_to_come_through() -> None:
+    """MIL-HDBK-781A, plan XXI-D (from memory): 1.1 mean times without a failure reject what lasts
+    three with 30.7 %, and accept what lasts one with 33.3 %; confidence 66.7 % asks for that."""
+    claim = studied("10+*9").recommendation().claim
+    hours = hours_for(claim, 10.0, 1 - 0.3329)
+    assert hours.needed[0] == pytest.approx(11.0, abs=0.01)
+    assert 1 - hours.chances[0] == pytest.approx(0.3070, abs=5e-4)
+    assert list(hours.chances) == sorted(hours.chances)
+
+
 def test_durations() -> None:
     """To what a person needs."""
     said = [duration(h) for h in (0.001, 0.5, 9.54, 21.87, 123.4)]

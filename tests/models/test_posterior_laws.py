@@ -15,6 +15,8 @@ from planner.models.edge_prior import edge_prior, grid_for
 from planner.models.evidence import Observation
 from planner.models.hazard import Shapes
 
+pytestmark = pytest.mark.slow
+
 KNOB = Knob("clock", 4.0, Grid(0.0, 20.0, 1.0))
 GRID = grid_for(KNOB, 0.9, None)
 PRIOR = edge_prior(GRID, KNOB)

@@ -14,6 +14,8 @@ from planner.domain.knob import Knob
 from planner.rigs.families import slack_rig
 from planner.rigs.one_knob import OneKnobRig
 
+pytestmark = pytest.mark.slow
+
 SEEDS = range(6000, 6150)
 LEAST = 0.87
 """Of 150 intervals that cover with 0.9 each, fewer than this share do one time in nine."""
@@ -69,7 +71,6 @@ def misses(studied: Callable[[OneKnobRig], Study]) -> tuple[int, int]:
     return below, above
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize(
     "design", [every_value_once, every_third_value_three_times, sixteen_at_random]
 )
@@ -80,7 +81,6 @@ def test_intervals_cover_under_fixed_designs(design: Design) -> None:
     assert covered >= LEAST, f"{covered:.3f} covered; edge easier {below}, harder {above} times"
 
 
-@pytest.mark.slow
 def test_intervals_cover_where_the_planner_chose_the_runs() -> None:
     """So they do when the planner chose where to run and when to stop, and no more than a tenth
     of the edges lie past either end."""

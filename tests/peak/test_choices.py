@@ -40,6 +40,7 @@ def played(runs: int) -> Study:
     return study
 
 
+@pytest.mark.slow
 def test_the_best_choice_is_found_and_kept() -> None:
     """The third of four, the second being the worst."""
     study = played(16)

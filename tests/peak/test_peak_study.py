@@ -11,6 +11,8 @@ from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
 from tests.peak.evenings import played
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def evening() -> tuple[Study, EveningRig]:

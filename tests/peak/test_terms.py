@@ -9,6 +9,8 @@ from planner.rigs.evening.rig import EveningRig
 from tests.domain.makers import tables
 from tests.study.makers import clock
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def evening() -> tuple[Study, EveningRig]:

@@ -55,6 +55,7 @@ def test_the_frontier_is_the_curve_within_a_step(exponent):
     assert sum(inside) >= len(points) - 1
 
 
+@pytest.mark.slow
 def test_the_least_voltage_for_each_clock_is_the_curve_s_too():
     """The same part asked the other way round: at each clock the voltage kept is the least that
     holds, or one step more; the curve at that voltage bears the clock."""

@@ -6,8 +6,9 @@ import pytest
 from planner.errors import InputError
 from planner.rigs.frontier import frontier_rig
 
+pytestmark = pytest.mark.slow
 
-@pytest.mark.slow
+
 def test_more_voltage_first_helps_and_then_ever_less():
     """The frontier rises from its low end, and each further voltage brings less than the one
     before, until some rigs fall."""

@@ -12,6 +12,8 @@ from planner.rigs.families import FAMILIES, fine_rig, slack_rig
 from planner.rigs.normal import log_cdf
 from planner.rigs.one_knob import TARGET, OneKnobRig
 
+pytestmark = pytest.mark.slow
+
 RUNS = 4000
 every_family = pytest.mark.parametrize("family", FAMILIES)
 

@@ -12,8 +12,9 @@ from planner.strategies import STRATEGIES
 from tests.study.makers import bench_tables, holding, known, look
 from tests.study.stories import Facts, histories, mend, record, runs
 
+pytestmark = pytest.mark.slow
 
-@pytest.mark.slow
+
 @settings(max_examples=60)
 @given(st.lists(st.tuples(runs(), st.none() | runs()), min_size=1, max_size=5))
 def test_amended_is_recorded_right_at_first(told: list[tuple[Facts, Facts | None]]) -> None:
@@ -31,7 +32,6 @@ def test_amended_is_recorded_right_at_first(told: list[tuple[Facts, Facts | None
     assert look(mended.next()) == look(right.next())
 
 
-@pytest.mark.slow
 @settings(max_examples=60)
 @given(histories, st.data())
 def test_mending_twice_is_mending_once(told: list[Facts], data: st.DataObject) -> None:

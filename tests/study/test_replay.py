@@ -15,6 +15,8 @@ from planner.store import FileLedger, definition_text
 from tests.study.makers import bench_tables, events_of, holding, on_disk, write
 from tests.study.stories import Facts, histories, live, record, stories
 
+pytestmark = pytest.mark.slow
+
 
 @settings(max_examples=60)
 @given(stories)

@@ -9,6 +9,8 @@ from planner.strategies import STRATEGIES
 from tests.study.makers import bench_tables, facts, holding, known, look
 from tests.study.stories import Facts, histories, record, runs
 
+pytestmark = pytest.mark.slow
+
 
 def without_numbers(study: Study) -> dict:
     """What is known of the runs that count, numbers aside."""
@@ -33,7 +35,6 @@ def test_voided_is_never_run(told: list[Facts], slips: list[tuple[int, Facts]]) 
     assert look(slipped.next()) == look(clean.next())
 
 
-@pytest.mark.slow
 @settings(max_examples=60)
 @given(histories, runs())
 def test_recorded_as_void_is_amended_to_void(told: list[Facts], slip: Facts) -> None:

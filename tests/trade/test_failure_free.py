@@ -71,9 +71,11 @@ def test_test_length_factors(failures: int, factors: tuple[float, ...]) -> None:
     [
         (1.5, 45.0, 37, 11.96, 9.94),
         (1.5, 29.9, 26, 10.92, 21.35),
+        (1.5, 21.1, 18, 17.76, 22.06),
         (2, 18.8, 14, 9.58, 10.62),
         (2, 12.4, 10, 9.84, 20.92),
         (2, 7.8, 6, 19.94, 21.03),
+        (2, 3.7, 3, 28.28, 28.54),
         (3, 9.3, 6, 9.43, 9.86),
         (3, 5.4, 4, 10.87, 21.33),
         (3, 4.3, 3, 17.46, 19.74),
@@ -84,7 +86,8 @@ def test_test_length_factors(failures: int, factors: tuple[float, ...]) -> None:
 def test_fixed_length_plans(
     ratio: float, length: float, rejects: int, alpha: float, beta: float
 ) -> None:
-    """MIL-HDBK-781A, fixed-duration plans; their true risks in per cent (plans from memory)."""
+    """MIL-HDBK-781A, fixed-duration plans; their true risks in per cent (plans from memory;
+    the risks of the third and the seventh worked outside the code)."""
     risks = plan_risks(length, ratio, rejects)
     assert [100 * risk for risk in risks] == pytest.approx([alpha, beta], abs=0.01)
 

@@ -21,6 +21,12 @@ def test_ratings(
     assert 1.25 * amps_left(mains, continuous=True) == pytest.approx(amps)
 
 
+@pytest.mark.parametrize(("amps", "full"), [(10, 2300), (13, 2990)])
+def test_smaller_fuses_at_230_volts(amps: float, full: float) -> None:
+    """Arithmetic; no standard of 230 V practice asks for a fifth less."""
+    assert watts_left(Mains(230, amps), continuous=False) == pytest.approx(full)
+
+
 def test_other_loads_come_off_in_full() -> None:
     """600 W of heater on a 15 A, 120 V circuit leave 840 W of the continuous 1440 W."""
     assert watts_left(Mains(120, 15, 600), continuous=True) == pytest.approx(840)

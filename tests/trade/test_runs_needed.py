@@ -7,13 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.beta import beta_cdf
-from planner.trade.reliability import (
-    lower_bound,
-    runs_needed,
-    success_run,
-    success_run_uniform_prior,
-)
+from planner.trade.reliability import lower_bound, runs_needed, success_run
 
 percent = st.integers(1, 99)
 
@@ -113,21 +107,6 @@ def test_exact_ties_cost_no_run(
 def test_next_to_no_confidence_takes_one_run() -> None:
     """A claim needs at least one run, however little is asked of it."""
     assert success_run(0.9, 1e-12) == runs_needed(0.9, 1e-12) == 1
-
-
-def test_uniform_prior_needs_one_run_fewer() -> None:
-    """C = 1 - R^(n + 1) gives 58 at 95/95 (textbook Bayesian success run)."""
-    assert success_run_uniform_prior(0.95, 0.95) == 58
-    assert success_run_uniform_prior(0.5, 0.5) == 0
-
-
-@given(percent, percent)
-def test_uniform_prior_is_the_beta_posterior(reliability: int, confidence: int) -> None:
-    """n passes turn a uniform prior into Beta(n + 1, 1); n is the least that suffices."""
-    runs = success_run_uniform_prior(reliability / 100, confidence / 100)
-    allowed = 1 - confidence / 100
-    assert beta_cdf(reliability / 100, runs + 1, 1) <= allowed + 1e-9
-    assert runs == 0 or beta_cdf(reliability / 100, runs, 1) > allowed - 1e-9
 
 
 @given(st.floats(0.05, 0.995), st.floats(0.05, 0.995), st.integers(0, 4))

@@ -53,6 +53,7 @@ def test_walds_own_length_is_too_small() -> None:
     """Wald's formula gives 27.957 and 16.447 runs at 1 and 10 %; the exact ones are longer."""
     assert HANDBOOK.course(0.01).runs > 1.05 * 27.957
     assert HANDBOOK.course(0.10).runs > 1.3 * 16.447
+    assert HANDBOOK.course(0.2).runs == pytest.approx(10.3517, abs=1e-4)
 
 
 def test_course_equals_played_tests() -> None:

@@ -8,7 +8,7 @@ import typer
 from planner.cli.arguments import Json, StudyName
 from planner.cli.console import out, out_json, width
 from planner.cli.studies import open_as_edited
-from planner.errors import InputError
+from planner.errors import InputError, StudyMissing
 
 if TYPE_CHECKING:
     from planner.domain.knob import Setting
@@ -44,7 +44,7 @@ def command(
         typer.Option("--at", metavar="RATE", help="The same nanoseconds at another data rate."),
     ] = None,
     density: Annotated[
-        str | None, typer.Option("--density", metavar="GB", help="Gigabits of one chip, as 16.")
+        str | None, typer.Option("--density", metavar="GBIT", help="Gigabits of one chip, as 16.")
     ] = None,
     json: Json = False,
 ) -> None:
@@ -76,7 +76,7 @@ def _of_study(typed: "Typed", name: str | None, of: str | None) -> tuple["Timing
     """The timings of a study's setting, with what was typed in their place."""
     from planner.trade.timing.of_setting import clocks_of, rate_of
 
-    history = open_as_edited(name).study.history
+    history = _history(name)
     definition = history.definition
     setting, what = _setting(history, of)
     standard = typed.standard or definition.rig.memory
@@ -89,6 +89,15 @@ def _of_study(typed: "Typed", name: str | None, of: str | None) -> tuple["Timing
     clocks = clocks_of(definition, setting, standard, rate)
     changed = ", with what was typed" if typed.values or typed.rate else ""
     return typed.timings(standard, rate, clocks), f"{definition.goal.name}, {what}{changed}"
+
+
+def _history(name: str | None) -> "History":
+    try:
+        return open_as_edited(name).study.history
+    except StudyMissing as error:
+        if name is not None:
+            raise
+        raise StudyMissing(f"{error}, or type the data rate too, as DDR5-6000 tCL=30") from None
 
 
 def _setting(history: "History", of: str | None) -> tuple["Setting", str]:
@@ -122,6 +131,7 @@ def _gigabits(given: str | None, timings: "Timings") -> int | None:
         sizes = ", ".join(map(str, known))
         raise InputError(
             f"--density {given!r}: expected one of {sizes} (Gb, {timings.standard}); no open source"
-            " tells the others, the module's own SPD bytes do (planner timing read)"
+            " tells what the standard asks of others. The module's own SPD bytes do (planner timing"
+            " read FILE), or its data sheet: leave --density out and type that time, as tRFC=295ns"
         )
     return int(match[1])

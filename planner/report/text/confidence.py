@@ -6,7 +6,7 @@ from planner.domain.definition import Definition
 from planner.models.claim import Claim
 from planner.models.edge import LEVEL
 from planner.models.findings import Recommendation
-from planner.models.plans import Hours, Plans
+from planner.models.plans import LONGER, Hours, Plans
 from planner.report.text import phrases
 from planner.report.text.layout import labelled, prose
 from planner.trade.failure_free import least_mean_time, mean_time_bounds
@@ -107,6 +107,7 @@ def _sequential_rows(plans: Plans) -> Rows:
 
 def _mean_rows(hours: Hours, sure: float) -> Rows:
     none, one, two = (duration(h) for h in hours.needed)
+    through = ", ".join(phrases.chance(chance) for chance in hours.chances)
     owed = (
         "a failure is on record, so none of it counts as free of one"
         if isinf(hours.owed)
@@ -118,7 +119,8 @@ def _mean_rows(hours: Hours, sure: float) -> Rows:
         (
             "By hours",
             f"{duration(hours.mean)} between failures, {_percent(sure)} sure: {none} without a"
-            f" failure ({owed}), {one} if one may come, {two} if two may",
+            f" failure ({owed}), {one} if one may come, {two} if two may;"
+            f" what truly holds {duration(LONGER * hours.mean)} comes through with {through}",
         )
     ]
 

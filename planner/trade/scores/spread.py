@@ -103,7 +103,9 @@ def pooled_deviation(samples: Sequence[Sample]) -> tuple[float, int] | None:
 
 def one_way(groups: Sequence[Sequence[float]]) -> Groups | None:
     """Whether groups of repeats differ; None with one group, no repeat in any, or no spread."""
-    known = [group for group in groups if group]
+    first = next((value for group in groups for value in group), 0.0)
+    # Digits that all values have in common would push those that differ out of the means.
+    known = [[value - first for value in group] for group in groups if group]
     count = sum(map(len, known))
     between, within = len(known) - 1, count - len(known)
     if between < 1 or within < 1:

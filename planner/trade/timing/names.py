@@ -95,15 +95,6 @@ def timing_named(name: str) -> Timing | None:
     return _SPELLED.get(_plain(name))
 
 
-def scales_with_time(name: str) -> bool:
-    """Whether the timing is a time, so that its clocks must grow with the data rate.
-
-    False for plain counts of clocks, and for every name that is no timing known here.
-    """
-    timing = timing_named(name)
-    return timing is not None and timing.is_time
-
-
 def stays_in_clocks(name: str) -> bool:
     """Whether a knob that is told in clocks is a plain count of them, whatever the data rate.
 

@@ -12,6 +12,8 @@ from planner.models.frontier.chain import Chain
 from planner.models.frontier.slopes import RISES, change_of_rise, first_rises
 from planner.models.hazard import Shapes
 
+pytestmark = pytest.mark.slow
+
 SMALL = EdgeGrid(1, 1.0, 0.9, Shapes((0.3,), (0.2,)), cells=1)
 LARGE = EdgeGrid(20, 1.0, 0.9, Shapes((0.2, 0.5), (0.2,)), cells=2)
 gaps = st.floats(0.25, 2.0)

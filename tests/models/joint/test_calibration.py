@@ -13,6 +13,8 @@ from planner.models.joint.particles import sample
 from planner.models.joint.prior import TYPICAL, TYPICAL_SD, WIDTH, X, priors_of
 from tests.models.joint.bench import layout, outcome, recorded, settings
 
+pytestmark = pytest.mark.slow
+
 EVENINGS, RUNS, PARTICLES = 120, 10, 240
 
 

@@ -17,6 +17,8 @@ from planner.models.joint.shifting import GroupPrior
 from planner.models.joint.shifts import shared_of
 from tests.models.joint.bench import outcome, settings, small
 
+pytestmark = pytest.mark.slow
+
 EVENINGS, RUNS, PARTICLES, BOOTS = 70, 16, 200, 4
 
 

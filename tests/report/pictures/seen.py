@@ -1,5 +1,6 @@
 """What is seen of a figure: its texts, and where they stand."""
 
+from functools import lru_cache
 from itertools import combinations
 
 from matplotlib.axes import Axes
@@ -25,8 +26,9 @@ def _ticks(axes: Axes) -> list[Text]:
     return found + [t for t in axes.get_yticklabels() if up[0] <= t.get_position()[1] <= up[1]]
 
 
+@lru_cache(maxsize=8)
 def boxes(figure: Figure) -> list[tuple[str, Bbox]]:
-    """Where every text stands, in pixels."""
+    """Where every text stands, in pixels; drawn once, so a figure is looked at when it is done."""
     FigureCanvasAgg(figure).draw()
     return [(text.get_text(), text.get_window_extent()) for text in texts(figure)]
 

@@ -14,6 +14,8 @@ from planner.searching import Searching
 from tests.report.pictures.frontier_studies import STUDIES as FRONTIERS
 from tests.report.pictures.studies import STUDIES, history
 
+pytestmark = pytest.mark.slow
+
 GOLDEN = Path(__file__).parent / "golden"
 KEPT = ("edge", "map", "progress")
 ALONG = ("frontier", "progress")

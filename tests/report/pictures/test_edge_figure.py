@@ -1,6 +1,9 @@
 """The drawn edge picture: what stands in it, and that nothing overlaps."""
 
+from functools import cache
+
 import pytest
+from matplotlib.figure import Figure
 
 from planner.report.pictures.edge.axes import LANES
 from planner.report.pictures.edge.data import Kind
@@ -11,11 +14,16 @@ from tests.report.pictures.seen import boxes, outside, overlapping
 every_study = pytest.mark.parametrize("name", STUDIES)
 
 
+@cache
+def figure_of(name: str) -> Figure:
+    """The edge of a study, drawn."""
+    return edge_figure(drawn(name))
+
+
 @every_study
 def test_every_kind_and_value_that_was_run_has_its_mark(name: str) -> None:
     """As many points in each kind's lane as there are values with such runs."""
-    picture = drawn(name)
-    axes = edge_figure(picture).axes[0]
+    picture, axes = drawn(name), figure_of(name).axes[0]
     for kind in Kind:
         lines = [line for line in axes.lines if line.get_label() == kind.value]
         points = {tuple(point) for line in lines for point in line.get_xydata()}
@@ -28,14 +36,14 @@ def test_lanes_count_the_runs(name: str) -> None:
     """Beside the two lanes stands how many runs held and how many failed."""
     runs = STUDIES[name]().history.evidence
     held = sum(run.outcome.held for run in runs)
-    shown = {text.get_text() for text in edge_figure(drawn(name)).axes[0].get_yticklabels()}
+    shown = {text.get_text() for text in figure_of(name).axes[0].get_yticklabels()}
     assert {f"{held} passed", f"{len(runs) - held} failed"} <= shown
 
 
 @every_study
 def test_no_text_overlaps_another_or_the_border(name: str) -> None:
     """Everything written can be read: it lies inside the figure and clear of all other texts."""
-    figure = edge_figure(drawn(name))
+    figure = figure_of(name)
     assert outside(figure) == []
     assert overlapping(figure) == []
 
@@ -43,7 +51,7 @@ def test_no_text_overlaps_another_or_the_border(name: str) -> None:
 @every_study
 def test_title_and_conditions_stand_above_the_axes(name: str) -> None:
     """Words about the picture never run into what is drawn."""
-    figure = edge_figure(drawn(name))
+    figure = figure_of(name)
     placed = boxes(figure)
     top = figure.axes[0].get_window_extent().y1
     heads = {text.get_text() for text in figure.texts}

@@ -15,6 +15,8 @@ from planner.report.pictures.table import PICTURES, picture_named
 from planner.searching import Searching
 from tests.report.pictures.studies import crowd, history
 
+pytestmark = pytest.mark.slow
+
 SVG = "{http://www.w3.org/2000/svg}"
 STATES = ("before the first run", "an evening", "long names")
 every_picture = pytest.mark.parametrize("picture", PICTURES)

@@ -29,6 +29,8 @@ from tests.report.pictures.frontier_studies import (
 )
 from tests.report.pictures.studies import history
 
+pytestmark = pytest.mark.slow
+
 CROWD = 1500
 every_study = pytest.mark.parametrize("name", [*STUDIES, "crowd"])
 

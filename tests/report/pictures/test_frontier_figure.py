@@ -1,5 +1,7 @@
 """The drawn frontier: what stands in it, that nothing overlaps, and that it needs no colour."""
 
+from functools import cache
+
 import pytest
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
@@ -17,6 +19,7 @@ from tests.report.pictures.test_frontier_data import of
 every_study = pytest.mark.parametrize("name", [*STUDIES, "crowd"])
 
 
+@cache
 def figure_of(name: str) -> tuple[Figure, Axes]:
     """The frontier of a study, drawn."""
     figure = frontier_figure(of(name))

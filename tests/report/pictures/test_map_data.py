@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -35,6 +36,7 @@ def of(name: str) -> History:
     return CROWDS[name]() if name in CROWDS else history(name)
 
 
+@cache
 def drawn(name: str) -> KnobMap:
     """Its map, over the first two knobs."""
     known = of(name)

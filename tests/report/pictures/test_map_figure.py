@@ -1,5 +1,6 @@
 """The drawn map: what stands in it, that nothing overlaps, and that it needs no colour."""
 
+from functools import cache
 from itertools import combinations
 
 import pytest
@@ -23,6 +24,7 @@ from tests.report.pictures.test_map_data import CROWDS, drawn, of
 every_history = pytest.mark.parametrize("name", [*STUDIES, *CROWDS])
 
 
+@cache
 def figure_of(name: str) -> tuple[Figure, Axes]:
     """The map of a study, drawn."""
     figure = map_figure(drawn(name))

@@ -1,5 +1,6 @@
 """What goes into the progress picture: every run once, the band, the best, scores, marks."""
 
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -24,6 +25,7 @@ def of(name: str) -> History:
     return CROWDS[name]() if name in CROWDS else history(name)
 
 
+@cache
 def drawn(name: str) -> Progress:
     """Its picture."""
     picture = progress(of(name))

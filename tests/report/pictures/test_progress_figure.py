@@ -1,5 +1,7 @@
 """The drawn progress picture: panels, marks, hatching, and that nothing overlaps."""
 
+from functools import cache
+
 import pytest
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -13,6 +15,7 @@ from tests.report.pictures.test_progress_data import CROWDS, drawn
 every_history = pytest.mark.parametrize("name", [*STUDIES, *CROWDS])
 
 
+@cache
 def figure_of(name: str) -> tuple[Figure, Axes]:
     """The picture of a study, and its upper panel."""
     figure = progress_figure(drawn(name))

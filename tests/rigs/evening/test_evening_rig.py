@@ -11,6 +11,8 @@ from planner.rigs.evening.draw import Kind, evening_rig
 from planner.rigs.evening.possible import best_setting
 from planner.rigs.evening.rig import EveningRig
 
+pytestmark = pytest.mark.slow
+
 KINDS = [Kind(), Kind(wider=2.5), Kind(finer=3), Kind(even=True)]
 
 
@@ -35,7 +37,6 @@ def test_harder_holds_less(rig: EveningRig) -> None:
         assert np.all(np.diff(chances) <= 1e-9)
 
 
-@pytest.mark.slow
 def test_the_best_setting_is_allowed_and_beats_its_neighbours(rig: EveningRig) -> None:
     """It passes at least half the time, under the ceilings; no single step gains beside it."""
     best = best_setting(rig)
@@ -59,7 +60,6 @@ def test_the_composite_is_the_weighted_harmonic_mean(rig: EveningRig) -> None:
     assert rig.scoring.composite(subscores) == pytest.approx(expected)
 
 
-@pytest.mark.slow
 def test_outcomes_come_as_often_as_stated() -> None:
     """Within three standard errors, at a setting that is neither safe nor hopeless."""
     rig = evening_rig(3)

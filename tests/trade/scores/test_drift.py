@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from planner.trade.scores.drift import best_split, drift, weighted_limit, weighted_means
+from planner.trade.scores.gain import welch
+from planner.trade.scores.spread import sample_of
 
 CHART = [52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5]
 CHART += [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]
@@ -28,7 +30,8 @@ def test_the_chart_of_the_handbook() -> None:
 
 
 def test_the_nile_fell_after_1898() -> None:
-    """Cobb 1978: 28 years at 1097.75, then 849.97; the sum checks the copy."""
+    """Cobb 1978: 28 years at 1097.75, then 849.97; the sum checks the copy. Welch's test between
+    them worked outside the code."""
     flow = [float(word) for word in NILE.split()]
     assert (len(flow), sum(flow)) == (100, 91935)
     found = drift(flow)
@@ -36,6 +39,8 @@ def test_the_nile_fell_after_1898() -> None:
     assert 1870 + found.first == 1898
     assert (found.before, found.after) == pytest.approx((1097.75, 849.9722), abs=1e-4)
     assert found == best_split(flow)
+    years = welch(sample_of(flow[28:]), sample_of(flow[:28]))
+    assert (years.t, years.freedom) == pytest.approx((8.414516, 45.9906), abs=1e-4)
 
 
 @pytest.mark.parametrize("count", [8, 20, 30])

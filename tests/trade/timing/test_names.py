@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.trade.timing.names import TIMINGS, scales_with_time, stays_in_clocks, timing_named
+from planner.trade.timing.names import TIMINGS, stays_in_clocks, timing_named
 
 TIMES = (
     "tCL CL tcas tAA tRCD tRP tRAS tRC tRFC trfc2 tRFCsb tREFI tFAW tRRDS tRRD_S tRRDL tWR tRTP"
@@ -17,13 +17,16 @@ NO_TIMES = (
 @pytest.mark.parametrize("name", TIMES.split())
 def test_times(name: str) -> None:
     """Given in ns by JESD79-4 and JESD79-5, or bound to one that is (tCWL, two below tCL)."""
-    assert scales_with_time(name)
+    timing = timing_named(name)
+    assert timing is not None
+    assert timing.is_time
 
 
 @pytest.mark.parametrize("name", ["", *NO_TIMES.split()])
 def test_plain_counts_and_what_is_no_timing(name: str) -> None:
     """Turnarounds and command rate: common practice, no source; tCCD_S is one burst (JESD79-4)."""
-    assert not scales_with_time(name)
+    timing = timing_named(name)
+    assert timing is None or not timing.is_time
 
 
 def test_no_spelling_is_of_two_timings() -> None:

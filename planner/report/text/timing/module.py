@@ -6,6 +6,7 @@ from planner.domain.quantity import format_number
 from planner.report.text.layout import labelled, prose
 from planner.report.text.timing.explained import Explained, explained_rows, sentences
 from planner.report.text.timing.figures import at, listed, ns
+from planner.report.text.timing.supplied import supply_rows
 from planner.trade.timing.names import TIMINGS
 from planner.trade.timing.spd.module import Module
 
@@ -51,6 +52,7 @@ def _rows(module: Module) -> list[tuple[str, str]]:
             f"chips of {module.gigabits} Gb with {module.width} data lines, nominally {volts} V;"
             f" its shortest clock is {module.clock} ps; the check sum is right",
         ),
+        *supply_rows(module.standard),
         ("Least times", least),
         ("In clocks", f"at its own {module.rate} MT/s, by the standard's rounding: {own}"),
         ("Latencies", f"it supports tCL {listed([str(n) for n in module.latencies])}"),

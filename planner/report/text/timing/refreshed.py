@@ -23,9 +23,11 @@ def refresh_rows(timings: Timings, gigabits: int | None) -> list[tuple[str, str]
 
 
 def _needed(timings: Timings, gigabits: int | None) -> str:
+    if gigabits is not None and gigabits not in REFRESH_NS[timings.standard]:
+        return f"What the standard gives {gigabits} Gb chips no open source tells"
     least = {size: table["tRFC"] for size, table in REFRESH_NS[timings.standard].items()}
-    asked = {gigabits: least[gigabits]} if gigabits in least else least
-    found = [f"{size} Gb chips {time} ns" for size, time in asked.items() if size is not None]
+    asked = least if gigabits is None else {gigabits: least[gigabits]}
+    found = [f"{size} Gb chips {time} ns" for size, time in asked.items()]
     return f"The standard gives {listed(found)}; a module's own bytes may say less"
 
 
@@ -34,8 +36,8 @@ def _lateness(timings: Timings, allowed_ps: int) -> str:
     set_to = f"tREFI is {clocks(timings.clocks['tREFI'], timings.rate)}"
     if timings.clocks["tREFI"] <= most_clocks(allowed_ps, timings.clock_ps):
         return f"{set_to}, within the {allowed} that the standard allows up to 85 C"
+    warmer = ns(refresh_interval_ps(timings.standard, 95.0) / 1000)
     return (
-        f"{set_to}, past the {allowed} that the standard allows up to 85 C, half of it up to"
-        " 95 C: cells may lose data unnoticed, the warmer the sooner. Only long runs at full heat"
-        " tell"
+        f"{set_to}, past the {allowed} that the standard allows up to 85 C, {warmer} up to 95 C:"
+        " cells may lose data unnoticed, the warmer the sooner. Only long runs at full heat tell"
     )
