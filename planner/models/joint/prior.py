@@ -15,7 +15,7 @@ The typical share is common to all risks and itself unknown: where the first edg
 where to look for the others. Knobs of like units (cores) lie closer about a typical share of their
 own family, so that each unit's edge is pulled towards the others' as far as its own runs leave open
 (partial pooling). A support at coordinate `v` moves the edge by
-`gain x (v - fold x v^2)`: its help saturates and folds back.
+`gain x (v - fold x v^2)`: its help saturates and folds back, because heat feeds itself.
 """
 
 from collections.abc import Sequence
@@ -46,7 +46,8 @@ _RATIO_SD = 0.8
 _WARMTH, _WARMTH_SD = log(0.015), 0.8
 _GAP, _GAP_SD = log(0.15), 0.7
 _GAIN_SD = 0.6
-_FOLD_TOP = 0.8
+_FOLD_MEAN, _FOLD_TOP = 0.4, 4.0
+"""Of the exponential distribution of folds; from 1 on the everyday ceiling is worse than stock."""
 _GROWTH_TOP = 3.0
 
 
@@ -81,11 +82,9 @@ class RiskPrior:
         return np.array(columns).T
 
     @cached_property
-    def _bounds(self) -> tuple[list[int], Array, Array]:
-        """The uniform columns, with their lower and upper bounds."""
-        folds = [FIRST_SUPPORT + 2 * i + 1 for i in range(len(self.risk.gain))]
-        low, high = [1.0] + [0.0] * len(folds), [_GROWTH_TOP] + [_FOLD_TOP] * len(folds)
-        return [GROWTH, *folds], np.array(low), np.array(high)
+    def _folds(self) -> list[int]:
+        """The columns of the folds."""
+        return [FIRST_SUPPORT + 2 * i + 1 for i in range(len(self.risk.gain))]
 
     def draw(self, rng: np.random.Generator, typical: Array) -> Array:
         """One draw for each typical share (as logs, shape (n,))."""
@@ -97,8 +96,9 @@ class RiskPrior:
             share = rng.normal(*self._expected, n)
         means, sds = self._normal
         theta = means + np.where(np.isfinite(sds), sds, 0.0) * rng.standard_normal((n, len(means)))
-        uniform, low, high = self._bounds
-        theta[:, uniform] = rng.uniform(low, high, (n, len(uniform)))
+        theta[:, GROWTH] = rng.uniform(1.0, _GROWTH_TOP, n)
+        folds = rng.exponential(_FOLD_MEAN, (n, len(self._folds)))
+        theta[:, self._folds] = np.minimum(folds, _FOLD_TOP)
         theta[:, X] = share
         return np.asarray(theta)
 
@@ -107,9 +107,10 @@ class RiskPrior:
         means, sds = self._normal
         total = self.share_density(theta[:, X], typical)
         total = total - 0.5 * (((theta - means) / sds) ** 2).sum(axis=1)
-        uniform, low, high = self._bounds
-        bounded = theta[:, uniform]
-        within = ((bounded >= low) & (bounded <= high)).all(axis=1)
+        growth, folds = theta[:, GROWTH], theta[:, self._folds]
+        total = total - folds.sum(axis=1) / _FOLD_MEAN
+        within = (growth >= 1.0) & (growth <= _GROWTH_TOP)
+        within &= ((folds >= 0.0) & (folds <= _FOLD_TOP)).all(axis=1)
         return np.where(within, total, -np.inf)
 
     def share_density(self, share: Array, typical: Array) -> Array:
