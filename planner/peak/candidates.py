@@ -9,10 +9,13 @@ import numpy as np
 
 from planner.domain.knob import Setting
 from planner.models.hazard import Array
+from planner.peak.following import followed
 from planner.peak.search import PeakSearch
-from planner.peak.space import Rows
+from planner.peak.space import Rows, Space
 
 _PRICES = np.geomspace(0.001, 0.3, 14)
+_NEAR = (-2, -1, 1, 2, 4, 8)
+"""Steps of one knob away from a base."""
 _SUPPORTS = (0.0, 0.35, 0.7, 1.0)
 """Shares of the permitted way at which supports are tried."""
 
@@ -21,7 +24,7 @@ def candidates(search: PeakSearch) -> Rows:
     """Rows of settings, each once, the machine's and the best run's neighbours among them."""
     space = search.space
     bases = space.rows(_bases(search))
-    found = [bases, _steps(space.sizes, bases)]
+    found = [bases, *(_steps(space, base, _NEAR) for base in bases)]
     for base in bases:
         for lifted in _lifted(search, base):
             jumps = _priced(search, lifted)
@@ -40,21 +43,22 @@ def _bases(search: PeakSearch) -> list[Setting]:
     return found
 
 
-def neighbours(sizes: Rows, row: Rows) -> Rows:
-    """The rows that differ in one knob by one or two values."""
-    return np.unique(_steps(sizes, row[None, :], (-3, -2, -1, 1, 2, 3)), axis=0)
+def neighbours(space: Space, row: Rows) -> Rows:
+    """The rows that differ in one knob by up to three values, what follows it brought along."""
+    return np.unique(_steps(space, row, (-3, -2, -1, 1, 2, 3)), axis=0)
 
 
-def _steps(sizes: Rows, rows: Rows, moves: tuple[int, ...] = (-2, -1, 1, 2, 4, 8)) -> Rows:
+def _steps(space: Space, row: Rows, moves: tuple[int, ...]) -> Rows:
+    """One knob moved, alone and with what follows it."""
     found = []
-    for row in rows:
-        for q, size in enumerate(sizes):
-            for move in moves:
-                if 0 <= row[q] + move < size:
-                    moved = row.copy()
-                    moved[q] += move
-                    found.append(moved)
-    return np.array(found, np.intp).reshape(len(found), rows.shape[1])
+    for q, size in enumerate(space.sizes):
+        for move in moves:
+            if 0 <= row[q] + move < size:
+                moved = row.copy()
+                moved[q] += move
+                found.append(moved)
+    alone = np.array(found, np.intp).reshape(len(found), len(row))
+    return np.concatenate([alone, followed(space, alone, row)])
 
 
 def _lifted(search: PeakSearch, base: Rows) -> list[Rows]:
@@ -78,7 +82,7 @@ def _priced(search: PeakSearch, base: Rows) -> Rows:
     for q, (gains, risks) in zip(free, _curves(search, base, free), strict=True):
         worth = gains[None, :] - _PRICES[:, None] * risks[None, :]
         rows[:, q] = np.argmax(worth, axis=1)
-    return rows
+    return followed(search.space, rows, base)
 
 
 def _curves(search: PeakSearch, base: Rows, free: list[int]) -> list[tuple[Array, Array]]:
@@ -89,7 +93,7 @@ def _curves(search: PeakSearch, base: Rows, free: list[int]) -> list[tuple[Array
     ends = np.cumsum(sizes).tolist()
     for q, size, end in zip(free, sizes, ends, strict=True):
         lines[end - size : end, q] = np.arange(size)
-    settings = space.settings(lines)
+    settings = space.settings(followed(space, lines, base))
     felt = search.posterior.felt(settings)
     _, holds = search.posterior.log_chances(felt, slice(None, None, 3))
     chances = np.split(np.exp(holds).mean(axis=0), ends[:-1])
@@ -107,4 +111,5 @@ def _grouped(search: PeakSearch, base: Rows, jumps: Rows) -> Rows:
     masks = [[knob.group == group for knob in knobs] for group in groups]
     masks += [[k is knob for k in knobs] for knob in knobs]
     found = [np.where(np.array(mask), jumps, base) for mask in masks]
-    return np.concatenate(found)
+    led = [followed(search.space, rows, base) for rows in found[len(groups) :]]
+    return np.concatenate([*found, *led])

@@ -33,5 +33,5 @@ def climbed(
         else:
             return best
         best, least = rows[place], enough(float(values[place]))
-        rows = neighbours(search.space.sizes, best)
+        rows = neighbours(search.space, best)
     return best

@@ -47,6 +47,8 @@ class Curve:
     warmth: Array
     scores: Array
     """Logs of the scores, shape (n,)."""
+    place: int = 0
+    """Among the curves that make up a score: no two of them draw alike."""
 
     @cached_property
     def noise(self) -> float:
@@ -79,7 +81,8 @@ class Curve:
         """Draws of every elasticity, of warmth and of the level, shape (s, q + 2)."""
         design = self._design(self.seen, self.warmth)
         target = self._whitener @ (self.scores - self.scores[0])
-        return _gibbs(self._whitener @ design, target, *self._mixture())
+        rng = np.random.default_rng([len(target), self.place])
+        return _gibbs(self._whitener @ design, target, *self._mixture(), rng)
 
     @cached_property
     def _missed(self) -> Array:
@@ -155,9 +158,15 @@ def _bump(at: Array) -> Array:
     return np.asarray(np.exp(-0.5 * (at / _SMOOTH) ** 2))
 
 
-def _gibbs(design: Array, target: Array, weights: Array, means: Array, sds: Array) -> Array:
+def _gibbs(
+    design: Array,
+    target: Array,
+    weights: Array,
+    means: Array,
+    sds: Array,
+    rng: np.random.Generator,
+) -> Array:
     """Draws of the coefficients of a whitened regression (n, p), shape (s, p)."""
-    rng = np.random.default_rng(len(target))
     count = design.shape[1]
     drawn = np.where(rng.random((_CHAINS, count)) < weights[1], means[1], means[0])
     missed = target - drawn @ design.T  # (chains, n)

@@ -145,7 +145,9 @@ def response_of(history: History) -> Response | None:
     else:
         logs = scores[:, None]
     weights = _weights(scores, logs)
-    curves = tuple(Curve(spans, fails, seen, warmth, column) for column in logs.T)
+    curves = tuple(
+        Curve(spans, fails, seen, warmth, column, place) for place, column in enumerate(logs.T)
+    )
     level = float((scores - logs @ weights).mean())
     return Response(layout, knobs, choices, curves, weights, level)
 
