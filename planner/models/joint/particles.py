@@ -8,7 +8,7 @@ weight and moved. Where there are very many runs, some evenly chosen ones come f
 many in each stage that follows, so that only the last few steps look at all of them.
 
 A stage's draws are its own, so what it ends in is a function of the runs told by then. It is
-remembered, and an evening that goes on need not begin anew.
+remembered, and an evening that goes on need not begin anew (`remembered`, `shelf`).
 """
 
 from collections.abc import Sequence
@@ -50,10 +50,10 @@ def sample(
     groups = tuple(GroupPrior(each) for each in shared)
     stages = _stages(len(evidence.runs))
     asked = (seed, count, priors, groups)
-    done, found = REMEMBERED.latest(asked, evidence, stages)
-    if found is None:
-        rng = np.random.default_rng([seed])
-        found = Particles(priors, groups, _drawn(priors, groups, rng, count))
+    done, draws = REMEMBERED.latest(asked, evidence, stages)
+    if draws is None:
+        draws = _drawn(priors, groups, np.random.default_rng([seed]), count)
+    found = Particles(priors, groups, draws)
     for last in range(done, len(stages)):
         stage = stages[last]
         if len(stage) > _MANY:
@@ -63,7 +63,7 @@ def sample(
         rng = np.random.default_rng([seed, len(stage)])
         found = _taught(found, evidence, known, stage, rng)
         if last == len(stages) - 2:
-            REMEMBERED.keep(asked, evidence.only(stage), found)
+            REMEMBERED.keep(asked, evidence.only(stage), found.draws)
     return found
 
 
