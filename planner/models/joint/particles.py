@@ -37,6 +37,9 @@ _FIRST_RUNS = 80
 """From more runs on, the first stage looks at so many at most, and the next at twice as many."""
 _MORE = 1.2
 """By how much stages grow before."""
+_LATE = 3
+"""The ends of so many stages before the last are remembered: if the next run changes what the last
+of them was told, as a repeat does and one more of very many may, it begins from one before."""
 
 
 def sample(
@@ -62,7 +65,7 @@ def sample(
         known = stages[last - 1] if last else stage[:0]
         rng = np.random.default_rng([seed, len(stage)])
         found = _taught(found, evidence, known, stage, rng)
-        if last == len(stages) - 2:
+        if len(stages) - _LATE <= last + 1 < len(stages):
             REMEMBERED.keep(asked, evidence.only(stage), found.draws)
     return found
 

@@ -22,7 +22,7 @@ from planner.models.joint.state import Draws
 
 Asked = tuple[int, int, tuple[RiskPrior, ...], tuple[GroupPrior, ...]]
 """Seed, number of particles and priors."""
-_KEPT = 4
+_KEPT = 8
 
 
 @dataclass(frozen=True)
