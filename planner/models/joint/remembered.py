@@ -91,9 +91,8 @@ def _packed(draws: Draws) -> bytes:
     file = BytesIO()
     for part in _parts(draws):
         np.save(file, np.array([array.shape[1] for array in part], np.intp), allow_pickle=False)
-    np.save(
-        file, np.hstack([array for part in _parts(draws) for array in part]), allow_pickle=False
-    )
+    arrays = [array for part in _parts(draws) for array in part]
+    np.save(file, np.hstack(arrays), allow_pickle=False)
     return file.getvalue()
 
 
