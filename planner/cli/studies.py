@@ -89,6 +89,9 @@ def open_study(name: str | None) -> Opened:
         InputError: no name was given and there are several.
         LedgerDamaged: its ledger does not verify.
     """
+    # Threads help such small matrices not at all, and wait for each other where a workload has the
+    # cores. Numpy reads this when it is loaded. Not for `drive`: its workloads would inherit it.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     opened = open_for_an_evening(name)
     opened.study.hold()
     return opened
