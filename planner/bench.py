@@ -18,7 +18,7 @@ def bench_name() -> str:
 
 
 def state_folder() -> Path:
-    """Where this person's agreements are kept, outside every study.
+    """Where this person's agreements, and what saves time, are kept, outside every study.
 
     PLANNER_STATE, else planner/ under XDG_STATE_HOME, else under ~/.local/state.
     """

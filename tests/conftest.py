@@ -1,9 +1,21 @@
-"""Coverage is counted by the quick tests: what a slow one repeats need not be traced each time."""
+"""No test writes into the home of who runs it; and which tests are traced.
+
+Coverage is counted by the quick tests: what a slow one repeats need not be traced each time.
+"""
 
 from collections.abc import Generator
 
 import pytest
 from coverage import Coverage
+
+from planner.models.joint.shelf import SHELF
+
+
+@pytest.fixture(autouse=True)
+def _no_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a person keeps stands elsewhere, and what a command switches on is off again."""
+    monkeypatch.setenv("PLANNER_STATE", str(tmp_path_factory.getbasetemp() / "state of nobody"))
+    monkeypatch.setattr(SHELF, "folder", None)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

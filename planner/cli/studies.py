@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from planner.bench import state_folder
 from planner.cli.afterwards import say_afterwards
 from planner.cli.console import talk
 from planner.errors import InputError, StudyMissing
@@ -88,6 +89,9 @@ def open_study(name: str | None) -> Opened:
         InputError: no name was given and there are several.
         LedgerDamaged: its ledger does not verify.
     """
+    # Threads help such small matrices not at all, and wait for each other where a workload has the
+    # cores. Numpy reads this when it is loaded. Not for `drive`: its workloads would inherit it.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     opened = open_for_an_evening(name)
     opened.study.hold()
     return opened
@@ -102,11 +106,18 @@ def open_for_an_evening(name: str | None) -> Opened:
         LedgerDamaged: its ledger does not verify.
     """
     folder = find_study(name)
+    from planner.models.joint.shelf import SHELF
     from planner.study import Study
 
+    SHELF.folder = _particles_folder
     opened = Opened(Study.open(folder, mirror_of(folder)), suffix_of(name))
     warn_afterwards(opened.study)
     return opened
+
+
+def _particles_folder() -> Path:
+    """Where the next command finds what this one worked out: outside every study."""
+    return state_folder() / "particles"
 
 
 def mirror_of(folder: Path) -> Path | None:

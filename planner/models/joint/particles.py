@@ -8,7 +8,7 @@ weight and moved. Where there are very many runs, some evenly chosen ones come f
 many in each stage that follows, so that only the last few steps look at all of them.
 
 A stage's draws are its own, so what it ends in is a function of the runs told by then. It is
-remembered, and an evening that goes on need not begin anew.
+remembered, and an evening that goes on need not begin anew (`remembered`, `shelf`).
 """
 
 from collections.abc import Sequence
@@ -37,6 +37,9 @@ _FIRST_RUNS = 80
 """From more runs on, the first stage looks at so many at most, and the next at twice as many."""
 _MORE = 1.2
 """By how much stages grow before."""
+_LATE = 3
+"""The ends of so many stages before the last are remembered: if the next run changes what the last
+of them was told, as a repeat does and one more of very many may, it begins from one before."""
 
 
 def sample(
@@ -50,10 +53,10 @@ def sample(
     groups = tuple(GroupPrior(each) for each in shared)
     stages = _stages(len(evidence.runs))
     asked = (seed, count, priors, groups)
-    done, found = REMEMBERED.latest(asked, evidence, stages)
-    if found is None:
-        rng = np.random.default_rng([seed])
-        found = Particles(priors, groups, _drawn(priors, groups, rng, count))
+    done, draws = REMEMBERED.latest(asked, evidence, stages)
+    if draws is None:
+        draws = _drawn(priors, groups, np.random.default_rng([seed]), count)
+    found = Particles(priors, groups, draws)
     for last in range(done, len(stages)):
         stage = stages[last]
         if len(stage) > _MANY:
@@ -62,8 +65,8 @@ def sample(
         known = stages[last - 1] if last else stage[:0]
         rng = np.random.default_rng([seed, len(stage)])
         found = _taught(found, evidence, known, stage, rng)
-        if last == len(stages) - 2:
-            REMEMBERED.keep(asked, evidence.only(stage), found)
+        if len(stages) - _LATE <= last + 1 < len(stages):
+            REMEMBERED.keep(asked, evidence.only(stage), found.draws)
     return found
 
 

@@ -52,7 +52,7 @@ def make_study(folder: Path, knobs: int, runs: int) -> None:
     ledger = FileLedger(folder / "ledger.jsonl")
     ledger.read()
     draws = random.Random(1)
-    edges = {k["name"]: draws.uniform(8, 22) for k in tables["knob"] if k["unit"] == "MHz"}
+    edges = _edges(tables, draws)
     for number in range(1, runs + 1):
         steps = {n: 0.0 if number == 1 else edge + draws.gauss(-4, 3) for n, edge in edges.items()}
         steps = {n: min(max(round(s), 0), _STEPS) for n, s in steps.items()}
@@ -62,6 +62,25 @@ def make_study(folder: Path, knobs: int, runs: int) -> None:
         event = Event(seq, "2026-01-01T00:00:00Z", "bench", f"{seq:016x}", Kind.RUN, body)
         ledger.append(event)
     study.reopen()
+
+
+def record(folder: Path) -> None:
+    """Record how the pending run of such a study ended."""
+    study = Study.open(folder)
+    tables, asked = definition(len(study.history.definition.knobs)), study.pending
+    if asked is None:
+        raise SystemExit(f"{folder}: nothing left to propose")
+    edges, settings = _edges(tables, random.Random(1)), study.history.definition.stock
+    settings = {**settings, **asked.settings}
+    steps = {name: (float(settings[name]) - 4800) / 25 for name in edges}
+    ended = _answered(asked.number, steps, {}, edges, random.Random(asked.number))
+    facts = ("failed_after_s", "score", "subscores", "readings", "minutes")
+    study.record(str(ended["outcome"]), **{key: ended[key] for key in facts if key in ended})
+
+
+def _edges(tables: dict[str, Any], draws: random.Random) -> dict[str, float]:
+    """The step at which each clock fails."""
+    return {k["name"]: draws.uniform(8, 22) for k in tables["knob"] if k["unit"] == "MHz"}
 
 
 def _answered(

@@ -4,44 +4,22 @@ from __future__ import annotations
 
 import argparse
 import compileall
-import os
 import shutil
 import statistics
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import matplotlib.pyplot as plt
 import numpy as np
+from going_on import ASKED, cold, show
 
 import planner
 
-ASKED = (((9, 60), 0.7), ((12, 1000), 2.0))
-"""Knobs and runs, and the seconds asked for."""
 RUNS = (30, 60, 120, 250, 500, 1000, 2000)
 KNOBS = (4, 6, 9, 12, 16, 20)
 """Against runs with nine knobs, against knobs with 60 runs."""
-
-
-def cold(study: Path) -> tuple[float, float, float]:
-    """Wall seconds, processor seconds and peak MB of one `next` that has to be computed."""
-    with tempfile.TemporaryDirectory() as folder:
-        copy = Path(folder) / "study"
-        shutil.copytree(study, copy)
-        started = time.perf_counter()
-        process = subprocess.Popen(
-            [sys.executable, "-m", "planner", "next", "--study", str(copy)],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )
-        _, status, usage = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
-        if process.returncode:
-            raise SystemExit(f"planner next ended with {process.returncode}")
-        seconds = time.perf_counter() - started
-    return seconds, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024
 
 
 def measured(folder: Path, knobs: int, runs: int, times: int) -> tuple[float, float, float]:
@@ -50,18 +28,28 @@ def measured(folder: Path, knobs: int, runs: int, times: int) -> tuple[float, fl
     if not study.exists():
         script = Path(__file__).with_name("made.py")
         subprocess.run([sys.executable, script, study, str(knobs), str(runs)], check=True)
-    cold(study)
-    walls, spent, peaks = zip(*(cold(study) for _ in range(times)), strict=True)
+    measures = [_anew(study) for _ in range(times + 1)][1:]
+    walls, spent, peaks = zip(*measures, strict=True)
     return statistics.median(walls), statistics.median(spent), max(peaks)
 
 
+def _anew(study: Path) -> tuple[float, float, float]:
+    """What one `next` costs that finds nothing kept."""
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "study"
+        shutil.copytree(study, copy)
+        return cold(copy, Path(folder) / "state")
+
+
 def main() -> None:
-    """Prints a table and draws both curves."""
+    """Prints both tables and draws both curves."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--times", type=int, default=5, help="cold runs of each")
     parser.add_argument("--picture", default="cost.png")
     options = parser.parse_args()
     compileall.compile_dir(next(iter(planner.__path__)), quiet=1)
+    show()
+    print()
     wanted = dict(ASKED)
     places = [(9, runs) for runs in RUNS] + [(knobs, 60) for knobs in KNOBS] + list(wanted)
     found = {}
