@@ -40,8 +40,8 @@ class Curve:
 
     spans: Array
     """Log ratio from stock to the hardest value of each knob, shape (q,)."""
-    fails: Array
-    """Whether each knob can fail a run; a support's elasticity is likely none, shape (q,)."""
+    pulls: Array
+    """How large each knob's elasticity may be against a clock's; 0: likely none, shape (q,)."""
     seen: Array
     """Coordinates of the scored runs, shape (n, q)."""
     warmth: Array
@@ -53,7 +53,8 @@ class Curve:
     @cached_property
     def noise(self) -> float:
         """Run-to-run standard deviation of the score, as a share of it."""
-        slopes = np.where(self.fails, ANSWERS, SUPPORT_ANSWERS) * (SLAB_SD**2 + SLAB**2)
+        weights, means, sds = self._mixture()
+        slopes = (weights * (means**2 + sds**2))[1, : len(self.spans)]
         linear = (self.seen * self.spans) * np.sqrt(slopes)
         smooth = linear @ linear.T + self._departure(self.seen, self.seen)
         smooth += _WARM_SD**2 * np.outer(self.warmth, self.warmth) + _LEVEL_SD**2
@@ -94,15 +95,16 @@ class Curve:
 
     def _mixture(self) -> tuple[Array, Array, Array]:
         """Weight, mean and standard deviation of both components of each column, (2, q + 2)."""
-        likely = np.where(self.fails, ANSWERS, SUPPORT_ANSWERS)
-        means = np.where(self.fails, SLAB, 0.0)
+        likely = np.where(self.pulls > 0, ANSWERS, SUPPORT_ANSWERS)
+        means = SLAB * self.pulls
+        slab_sds = SLAB_SD * np.where(self.pulls > 0, self.pulls, 1.0)
         rest = np.array([1.0, 1.0])
         weights = np.stack([np.append(1 - likely, rest), np.append(likely, 0 * rest)])
         wide = np.array([_WARM_SD, _LEVEL_SD])
         sds = np.stack(
             [
                 np.append(np.full(len(likely), SPIKE_SD), wide),
-                np.append(np.full(len(likely), SLAB_SD), wide),
+                np.append(slab_sds, wide),
             ]
         )
         return weights, np.stack([np.zeros(len(likely) + 2), np.append(means, [0.0, 0.0])]), sds

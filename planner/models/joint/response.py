@@ -11,6 +11,7 @@ import numpy as np
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value
+from planner.domain.quantity import is_clocks
 from planner.domain.run import Run
 from planner.history import History, once
 from planner.models.hazard import Array
@@ -22,7 +23,9 @@ _SUM_NOISE, _WEIGHT_SD = 0.0005, 0.2
 """How far a composite strays from a weighted sum of logs, and weights from being alike."""
 _LONGEST = 0.6
 """Largest log ratio over a knob's range that its elasticity is taken for."""
-
+_TIMING_PULL = 0.35
+"""Elasticity of a timing against a clock's: it is one of several parts of the way to memory and
+back, and that one of several things that a score waits for (common practice, no source)."""
 _CHOICE_SPAN = 0.15
 """What a choice's elasticity of one would be worth, as a log ratio."""
 
@@ -135,7 +138,7 @@ def response_of(history: History) -> Response | None:
     choices = _choices(history.definition)
     risks = set(layout.names)
     spans = np.array([log_span(k) for k in knobs] + [_CHOICE_SPAN] * len(choices))
-    fails = np.array([k.name in risks for k in knobs] + [False] * len(choices), bool)
+    pulls = np.array([_pull(k) if k.name in risks else 0.0 for k in knobs] + [0.0] * len(choices))
     seen = coordinates_of(layout, knobs, choices, [r.ran for r in told])
     warmth = np.array([(r.readings.get("room", ROOM) - ROOM) / 10 for r in told])
     scores = np.log(np.array([r.score for r in told], float))
@@ -146,10 +149,14 @@ def response_of(history: History) -> Response | None:
         logs = scores[:, None]
     weights = _weights(scores, logs)
     curves = tuple(
-        Curve(spans, fails, seen, warmth, column, place) for place, column in enumerate(logs.T)
+        Curve(spans, pulls, seen, warmth, column, place) for place, column in enumerate(logs.T)
     )
     level = float((scores - logs @ weights).mean())
     return Response(layout, knobs, choices, curves, weights, level)
+
+
+def _pull(knob: Knob) -> float:
+    return _TIMING_PULL if knob.harder is Harder.DOWN and is_clocks(knob.unit) else 1.0
 
 
 def _choices(definition: Definition) -> tuple[tuple[str, Value], ...]:
