@@ -61,12 +61,8 @@ def forecast_of(search: PeakSearch, offered: Rows, minutes: float | None = None)
     ahead = _minutes_left(search) if minutes is None else minutes
     if ahead <= 0:
         raise RecordError(f"a forecast of {ahead:g} minutes: expected more than none")
-    rows = _promising(search, offered)
-    times = np.linspace(0.0, max(ahead, AHEAD), _POINTS)
-    times = np.unique(np.append(times, AHEAD))
-    gained = _played(search, rows, times)  # (evenings, times)
+    times, scores = evenings_ahead(search, offered, max(ahead, AHEAD))
     score = float(np.exp(search.to_beat))
-    scores = score * np.exp(gained)
     half = scores[:, np.searchsorted(times, AHEAD)] - score
     shown = times <= ahead
     low, middle, high = np.quantile(
@@ -83,6 +79,13 @@ def forecast_of(search: PeakSearch, offered: Rows, minutes: float | None = None)
         worth_sd=float(half.std()),
         noise=search.response.noise * score,
     )
+
+
+def evenings_ahead(search: PeakSearch, offered: Rows, minutes: float) -> tuple[Array, Array]:
+    """Minutes from now, shape (t,), and the best score by then in each evening, (evenings, t)."""
+    times = np.unique(np.append(np.linspace(0.0, minutes, _POINTS), AHEAD))
+    gained = _played(search, _promising(search, offered), times)
+    return times, np.exp(search.to_beat + gained)
 
 
 def _minutes_left(search: PeakSearch) -> float:
