@@ -16,6 +16,7 @@ from table import markdown
 import planner
 from planner.domain.knob import Harder, Knob, Setting
 from planner.models.findings import Edge
+from planner.models.joint.evidence import ROOM
 from planner.rigs.evening.parts import Part
 from planner.rigs.evening.rig import EveningRig
 
@@ -32,10 +33,11 @@ class Told:
     minutes: float
     knob: str
     runs: int
-    """Runs that moved the knob."""
-    low: float
+    """Runs that speak of it, as the planner counts them."""
+    failed: int
+    """Runs that truly failed for this knob's part."""
+    ends: tuple[float, float]
     middle: float
-    high: float
     true: float
     prior: tuple[float, float]
     """The interval before any run, the other knobs at what was then recommended."""
@@ -43,15 +45,23 @@ class Told:
     @property
     def missed(self) -> int:
         """-1 where the true edge is easier than the interval, 1 where it is harder, else 0."""
-        return int(self.true > self.high) - int(self.true < self.low)
+        return int(self.true > self.ends[1]) - int(self.true < self.ends[0])
 
 
 def told(
-    study: planner.Study, rig: EveningRig, minutes: float, prior: Mapping[str, Edge]
+    study: planner.Study,
+    rig: EveningRig,
+    minutes: float,
+    prior: Mapping[str, Edge],
+    causes: Sequence[str] = (),
 ) -> list[Told]:
-    """Every knob's interval as the Python interface and `planner show` give it."""
+    """Every knob's interval as the Python interface and `planner show` give it.
+
+    `causes`: the knob whose part failed, of each failed run.
+    """
     beside = study.recommendation().settings
-    room = float(study.history.evidence[-1].readings["room"])
+    runs = study.history.evidence
+    room = float(runs[-1].readings["room"]) if runs else ROOM
     parts = {part.knobs[0]: part for part in rig.parts}
     found = []
     for name, edge in study.edges().items():
@@ -59,10 +69,9 @@ def told(
         low, high = sorted(_share(knob, end) for end in edge.interval)
         true = _share(knob, true_edge(rig, parts[name], beside, room, edge.target))
         easy, hard = sorted(_share(knob, end) for end in prior[name].interval)
-        middle = _share(knob, edge.value)
-        found.append(
-            Told(rig.seed, minutes, name, edge.runs, low, middle, high, true, (easy, hard))
-        )
+        middle, ends = _share(knob, edge.value), (low, high)
+        seen = edge.runs, causes.count(name)
+        found.append(Told(rig.seed, minutes, name, *seen, ends, middle, true, (easy, hard)))
     return found
 
 
@@ -106,35 +115,43 @@ _HEAD = ("", "intervals", "cover", "truth easier", "truth harder", "mean width")
 def table(every: Sequence[Told]) -> str:
     """Coverage, misses on each side, mean width as a share of the range."""
     moved = [t for t in every if t.runs]
-    rows = [_row("all with runs", moved)]
-    rows += [
-        _row(f"at {m:.0f} min", [t for t in moved if t.minutes == m])
-        for m in sorted({t.minutes for t in moved})
+    own = [t for t in moved if t.failed]
+    rows = [
+        _row("before any run", [t for t in every if not t.minutes]),
+        _row("knobs with runs", moved),
+        _row("of these, no run failed for it", [t for t in moved if not t.failed]),
+        _row("some run did", own),
     ]
-    rows += [
-        _row(name, [t for t in moved if t.knob == name])
-        for name in dict.fromkeys(t.knob for t in moved)
-    ]
+    for minutes in sorted({t.minutes for t in moved}):
+        rows.append(_row(f"at {minutes:.0f} min", [t for t in moved if t.minutes == minutes]))
+    for name in dict.fromkeys(t.knob for t in moved):
+        rows.append(_row(name, [t for t in moved if t.knob == name]))
     return markdown(_HEAD, rows)
 
 
 def unmoved_table(every: Sequence[Told]) -> str:
     """The same of knobs that no run moved, and how their interval lies to that of the prior."""
-    still = [t for t in every if not t.runs]
+    still = [t for t in every if t.minutes and not t.runs]
     if not still:
         return "no knob without runs"
     rows = []
     for name in dict.fromkeys(t.knob for t in still):
         mine = [t for t in still if t.knob == name]
-        wide = np.mean([(t.high - t.low) / (t.prior[1] - t.prior[0]) for t in mine])
-        ends = np.array([[t.low, t.high, *t.prior] for t in mine]).mean(axis=0)
+        wide = np.mean([_width(t.ends) / _width(t.prior) for t in mine])
+        ends = np.array([[*t.ends, *t.prior] for t in mine]).mean(axis=0)
         said = f"{ends[0]:.2f} to {ends[1]:.2f}", f"{ends[2]:.2f} to {ends[3]:.2f}"
         rows.append([*_row(name, mine), *said, f"{wide:.2f}"])
     return markdown((*_HEAD, "stated, mean ends", "before any run", "width by prior's"), rows)
 
 
+def _width(ends: tuple[float, float]) -> float:
+    return ends[1] - ends[0]
+
+
 def _row(label: str, some: Sequence[Told]) -> list[str]:
+    if not some:
+        return [label, "0", *"----"]
     missed = np.array([t.missed for t in some])
     shares = [float(np.mean(missed == side)) for side in (0, -1, 1)]
-    width = float(np.mean([t.high - t.low for t in some]))
+    width = float(np.mean([_width(t.ends) for t in some]))
     return [label, str(len(some)), *(f"{s:.3f}" for s in shares), f"{width:.2f}"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from typing import Any
 
 import edges
 import outlook
@@ -14,7 +15,7 @@ from planner.rigs.evening.rig import EveningRig
 
 LAST = 180.0
 """Bench minutes after which no run is started."""
-EDGES_AT = (60.0, 120.0, 180.0)
+EDGES_AT = (0.0, 60.0, 120.0, 180.0)
 OUTLOOK_AT = (45.0, 90.0, 135.0)
 
 
@@ -36,7 +37,8 @@ def played(seed: int, only: Collection[str] = (), outlooks: bool = True) -> Even
     evening = Evening(seed)
     study = planner.Study.create(rig.definition, store="memory")
     edges_at, outlook_at = list(EDGES_AT), list(OUTLOOK_AT if outlooks else ())
-    prior = study.edges()
+    prior, causes = study.edges(), list[str]()
+    evening.edges += edges.told(study, rig, edges_at.pop(0), prior)
     while rig.minutes < LAST:
         proposal = study.next(only=only)
         if proposal is None:
@@ -47,8 +49,9 @@ def played(seed: int, only: Collection[str] = (), outlooks: bool = True) -> Even
         if proposal is None:
             break
         _run(rig, study, proposal, evening.best)
+        causes.append(rig.cause)
         while edges_at and rig.minutes >= edges_at[0]:
-            evening.edges += edges.told(study, rig, edges_at.pop(0), prior)
+            evening.edges += edges.told(study, rig, edges_at.pop(0), prior, causes)
         while outlook_at and rig.minutes >= outlook_at[0]:
             evening.outlooks.append(outlook.told(study, rig, outlook_at.pop(0)))
     return evening
@@ -58,7 +61,11 @@ def _run(
     rig: EveningRig, study: planner.Study, proposal: planner.Proposal, best: outlook.Best
 ) -> None:
     run = rig.run(proposal.settings)
-    facts = {"score": run.score, "subscores": run.subscores, "readings": run.readings}
+    facts: dict[str, Any] = {
+        "score": run.score,
+        "subscores": run.subscores,
+        "readings": run.readings,
+    }
     facts |= {"minutes": run.minutes, "failed_after_s": run.failed_after_s}
     study.record(run.outcome, number=proposal.number, **facts)
     passed = run.outcome == "pass"

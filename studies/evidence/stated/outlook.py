@@ -59,7 +59,7 @@ class Told:
     flat: bool
     """Whether it says that gains have flattened."""
     drawn: tuple[float, ...]
-    """The best score after it in each played evening."""
+    """The gain of each played evening, as a share of the score."""
 
 
 def told(study: planner.Study, rig: EveningRig, mark: float) -> Told:
@@ -77,7 +77,7 @@ def told(study: planner.Study, rig: EveningRig, mark: float) -> Told:
         said.low[-1],
         said.high[-1],
         said.worth + said.worth_sd < said.noise,
-        tuple(scores[:, -1].tolist()),
+        tuple((scores[:, -1] / scores[:, 0] - 1).tolist()),
     )
 
 
@@ -114,7 +114,7 @@ def _row(label: str, pairs: Sequence[tuple[Told, Best]]) -> list[str]:
 
 def _rank(one: Told, came: float) -> Sequence[float]:
     """Where the gain that came stands among those played, spread evenly over equal ones."""
-    drawn = 1000 * (np.array(one.drawn) / one.best - 1)
+    drawn = 1000 * np.array(one.drawn)
     low, high = float(np.mean(drawn < came - _SAME)), float(np.mean(drawn <= came + _SAME))
     return [float(rank) for rank in np.linspace(low, high, 51)]
 
