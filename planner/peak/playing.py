@@ -51,7 +51,7 @@ class Expected:
 
 
 def played(search: PeakSearch, rows: Rows, times: Array) -> tuple[Array, Array]:
-    """Draws of the best run's log score, (evenings,), and gains over it by each time, (evenings, t).
+    """Draws of the best run's log score, (evenings,), and gains by each time, (evenings, t).
 
     `rows`: the settings that are run.
     """
@@ -86,7 +86,7 @@ def played(search: PeakSearch, rows: Rows, times: Array) -> tuple[Array, Array]:
 def _weighed(weights: Array, chances: Array, passed: NDArray[np.bool_]) -> Array:
     """Weights of the particles after a run at these chances, all of shape (evenings, n)."""
     weights = weights * np.where(passed[:, None], chances, 1 - chances)
-    return np.maximum(weights / weights.max(axis=1, keepdims=True), 1e-12)
+    return np.asarray(np.maximum(weights / weights.max(axis=1, keepdims=True), 1e-12))
 
 
 def _drawn(search: PeakSearch, rows: Rows, rng: np.random.Generator) -> tuple[Array, Array]:
