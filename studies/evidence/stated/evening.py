@@ -10,11 +10,12 @@ import edges
 import outlook
 
 import planner
-from planner.rigs.evening.draw import evening_rig
+from planner.rigs.evening.draw import Kind, evening_rig
 from planner.rigs.evening.rig import EveningRig
 
 LAST = 180.0
 """Bench minutes after which no run is started."""
+USUAL = Kind()
 EDGES_AT = (0.0, 60.0, 120.0, 180.0)
 OUTLOOK_AT = (45.0, 90.0, 135.0)
 
@@ -31,9 +32,11 @@ class Evening:
     """Minutes at which the planner would have closed for flat gains; None: it never would."""
 
 
-def played(seed: int, only: Collection[str] = (), outlooks: bool = True) -> Evening:
+def played(
+    seed: int, kind: Kind = USUAL, only: Collection[str] = (), outlooks: bool = True
+) -> Evening:
     """An evening; `only`: the groups that are turned at all."""
-    rig = evening_rig(seed)
+    rig = evening_rig(seed, kind)
     evening = Evening(seed)
     study = planner.Study.create(rig.definition, store="memory")
     edges_at, outlook_at = list(EDGES_AT), list(OUTLOOK_AT if outlooks else ())
