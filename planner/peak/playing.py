@@ -93,10 +93,14 @@ def _drawn(search: PeakSearch, rows: Rows, rng: np.random.Generator) -> tuple[Ar
     """Draws of the best run's log score, (evenings,), and of the rows' over it, (evenings, m)."""
     response, room = _response(search), search.posterior.room
     ran = response.coordinates([run.ran for run in search.scored])
-    means, _ = response.predict(ran, room)
+    means, sds = response.predict(ran, room)
+    best = int(np.argmax(means))
     at = response.coordinates(search.space.settings(rows))
-    drawn = response.draw(np.vstack([at, ran[np.argmax(means)]]), room, rng, _EVENINGS)
-    return drawn[:, -1], drawn[:, :-1] - drawn[:, -1:]
+    drawn = response.draw(np.vstack([at, ran[best]]), room, rng, _EVENINGS)
+    now = drawn[:, -1]
+    # Draws leave out what is not known about their mean: what luck the best run had, mostly.
+    luck = np.sqrt(max(float(sds[best] ** 2 - now.var()), 0.0))
+    return now + luck * rng.standard_normal(_EVENINGS), drawn[:, :-1] - now[:, None]
 
 
 def _expected(search: PeakSearch, truths: Array) -> Expected:
