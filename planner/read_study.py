@@ -108,7 +108,7 @@ class ReadStudy:
         return self._searching.traced(self.history)
 
     def sample(self) -> "dict[str, SampleEdge]":
-        """The edge of each knob that some run moved, the supports at stock, for other samples."""
+        """The edge of each knob that some run speaks of, supports at stock, for other samples."""
         return self._searching.sample(self.history)
 
     def blame(self, run: int) -> "Blame":

@@ -30,7 +30,8 @@ class Edge:
     beyond_hard: float
     """Probability that it lies beyond the hard end: everything in range holds."""
     runs: int
-    """Runs that speak of it; 0: this is the prior."""
+    """Runs that speak of it; 0: this is the prior, in a peak study drawn in a little by where the
+    edges of other knobs were found."""
     separation: Separation
 
 

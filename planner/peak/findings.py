@@ -16,6 +16,9 @@ from planner.models.separation import Separation
 from planner.peak.keeping import Kept
 from planner.peak.search import PeakSearch
 
+_SAME = 1e-9
+"""Spans by which places differ that are the same."""
+
 
 class Plan(Protocol):
     """A search over many knobs, and the setting that it would keep."""
@@ -54,25 +57,27 @@ def edges(plan: Plan) -> dict[str, Edge]:
     """
     search = plan.search
     return {
-        knob.name: _edge(search, knob, values, moved)
-        for knob, values, moved in edge_draws(search, plan.kept.setting)
+        knob.name: _edge(search, knob, values, runs)
+        for knob, values, runs in edge_draws(search, plan.kept.setting)
     }
 
 
 def edge_draws(search: PeakSearch, beside: Setting) -> Iterator[tuple[Knob, Array, int]]:
-    """Each knob that can fail a run, draws of its edge in its unit, how many runs moved it.
+    """Each knob that can fail a run, draws of its edge in its unit, how many runs speak of it.
 
-    The supports, and the data rate that turns clocks into time, stand as in `beside`.
+    The supports, and the data rate that turns clocks into time, stand as in `beside`. A run speaks
+    of a knob that its part felt as other than at stock: a timing by its data rate too.
     """
     posterior, definition = search.posterior, search.history.definition
     wanted = log(definition.goal.target / (1 - LAPSE))
+    ran = [{**definition.stock, **run.ran} for run in posterior.evidence.runs]
+    felt = posterior.layout.coordinates(ran)
     for place, risk in enumerate(posterior.layout.risks):
-        name, stock = risk.knob.name, definition.stock[risk.knob.name]
-        moved = sum(run.ran.get(name, stock) != stock for run in posterior.evidence.runs)
-        yield risk.knob, posterior.edge_values(place, beside, wanted), moved
+        speaking = int((np.abs(felt[:, place] - risk.stock) > _SAME).sum())
+        yield risk.knob, posterior.edge_values(place, beside, wanted), speaking
 
 
-def _edge(search: PeakSearch, knob: Knob, values: Array, moved: int) -> Edge:
+def _edge(search: PeakSearch, knob: Knob, values: Array, runs: int) -> Edge:
     """The edge of one knob from its draws, in the knob's unit."""
     grid = knob.grid
     assert grid is not None
@@ -88,6 +93,6 @@ def _edge(search: PeakSearch, knob: Knob, values: Array, moved: int) -> Edge:
         target=search.history.definition.goal.target,
         beyond_easy=float(np.mean(at < 0)),
         beyond_hard=float(np.mean(at > grid.size - 1)),
-        runs=moved,
+        runs=runs,
         separation=Separation.UNCLEAR,
     )

@@ -48,11 +48,11 @@ class Spread:
 
 
 def sample_edges(search: PeakSearch) -> dict[str, SampleEdge]:
-    """The edge of every knob that some run moved, in the knob's unit."""
+    """The edge of every knob that some run speaks of, in the knob's unit."""
     return {
-        knob.name: SampleEdge(float(draws.mean()), float(draws.std()), moved)
-        for knob, draws, moved in edge_draws(search, search.history.definition.stock)
-        if moved
+        knob.name: SampleEdge(float(draws.mean()), float(draws.std()), runs)
+        for knob, draws, runs in edge_draws(search, search.history.definition.stock)
+        if runs
     }
 
 

@@ -133,6 +133,7 @@ def test_forecasts_rise_and_are_ordered(evening: tuple[Study, EveningRig]) -> No
     ahead = study.forecast(90)
     for row in (ahead.low, ahead.middle, ahead.high):
         assert list(row) == sorted(row)
-        assert row[0] == pytest.approx(ahead.best)
+        assert row[0] == pytest.approx(ahead.best, abs=4 * ahead.noise)
+    assert ahead.low[0] < ahead.best < ahead.high[0]  # a best score is known through noisy runs
     assert all(a <= b <= c for a, b, c in zip(ahead.low, ahead.middle, ahead.high, strict=True))
     assert ahead.worth >= 0
