@@ -58,7 +58,8 @@ def forecast_of(search: PeakSearch, offered: Rows, minutes: float | None = None)
     """
     if not isinstance(search.response, Response) or not search.scored:
         raise RecordError("a forecast: nothing scored yet, expected one passed run with its score")
-    ahead = _minutes_left(search) if minutes is None else minutes
+    left = search.history.minutes_left
+    ahead = (_AHEAD if left is None else left) if minutes is None else minutes
     if ahead <= 0:
         raise RecordError(f"a forecast of {ahead:g} minutes: expected more than none")
     rows = _promising(search, offered)
@@ -83,11 +84,6 @@ def forecast_of(search: PeakSearch, offered: Rows, minutes: float | None = None)
         worth_sd=float(half.std()),
         noise=search.response.noise * score,
     )
-
-
-def _minutes_left(search: PeakSearch) -> float:
-    bound = search.history.definition.goal.minutes
-    return _AHEAD if bound is None else max(bound - search.history.minutes_spent, 0.0)
 
 
 def _promising(search: PeakSearch, offered: Rows) -> Rows:

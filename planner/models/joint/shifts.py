@@ -117,18 +117,21 @@ def boots_of(definition: Definition, runs: Sequence[Run]) -> tuple[int, ...]:
     return tuple(found)
 
 
+def workload_shift(definition: Definition, group: str, name: str) -> Shift:
+    """By how much runs of another workload than the study's stand shifted in a group."""
+    workload = definition.workloads.get(name)
+    screens = workload.screens if workload else ()
+    if screens and group not in screens:
+        return Shift(_UNSCREENED, _UNSCREENED_SD, workload=name)
+    return Shift(0.0, _WORKLOAD_SD, workload=name)
+
+
 def _workloads(definition: Definition, group: str, runs: Sequence[Run]) -> list[Shift]:
-    found = []
-    for name in dict.fromkeys(run.workload for run in runs):
-        if name == definition.workload.name:
-            continue
-        workload = definition.workloads.get(name)
-        screens = workload.screens if workload else ()
-        if screens and group not in screens:
-            found.append(Shift(_UNSCREENED, _UNSCREENED_SD, workload=name))
-        else:
-            found.append(Shift(0.0, _WORKLOAD_SD, workload=name))
-    return found
+    return [
+        workload_shift(definition, group, name)
+        for name in dict.fromkeys(run.workload for run in runs)
+        if name != definition.workload.name
+    ]
 
 
 def _choices(definition: Definition, layout: Layout, group: str) -> list[Shift]:
