@@ -1,8 +1,8 @@
 """A short run of another workload before a whole run, where it pays.
 
-A screen pays where the whole run after it promises more for its minutes, the screen's own counted,
-than the whole run at once: by the same rule that chooses settings. As a screen can only lower the
-chance to get to a score, it never pays without saving minutes on the way to the answer.
+A screen pays where the answer, whether the setting holds a whole run, is expected in fewer minutes
+with it than without, its own counted, and where it turns away little that would have passed: runs
+differ, so what is an extra hurdle for bad settings is one for good ones, too.
 """
 
 from dataclasses import dataclass, replace
@@ -15,10 +15,12 @@ from planner.domain.run import Run
 from planner.domain.tables import Workload
 from planner.models.joint.screening import log_screened
 from planner.peak.attempts import attempts_at, failing
-from planner.peak.choosing import Pick, caution_of, picked, values_among
+from planner.peak.choosing import Pick, picked, values_among
 from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
 
+_KEPT = 0.85
+"""A screen that lets fewer of the passes come to the whole run costs more than it saves."""
 _AS_GOOD = 1.5
 """What a screen has passed for is run unless something else promises so many times as much."""
 
@@ -34,8 +36,8 @@ class Screen:
     """Expected for the screen alone, dialling in and recovery included."""
     saved: float
     """Minutes by which the answer is expected earlier than by the whole run at once."""
-    rate: float
-    """Gain for a minute on the way through it, against the whole run at once."""
+    kept: float
+    """Share of passes of the whole run that the screen lets come to it."""
 
 
 def screen_for(search: PeakSearch, pick: Pick) -> Screen | None:
@@ -44,8 +46,8 @@ def screen_for(search: PeakSearch, pick: Pick) -> Screen | None:
         return None
     setting = search.space.setting(pick.row)
     offered = [_weighed(search, pick, each) for each in _screens(search, setting)]
-    paying = [each for each in offered if each.rate > 1]
-    return max(paying, key=lambda each: each.rate, default=None)
+    paying = [each for each in offered if each.saved > 0 and each.kept >= _KEPT]
+    return max(paying, key=lambda each: each.saved, default=None)
 
 
 def after_screen(search: PeakSearch, offered: Rows, best: Pick | None) -> Pick | None:
@@ -115,8 +117,8 @@ def _weighed(search: PeakSearch, pick: Pick, workload: Workload) -> Screen:
     whole = both * attempts.length + (passes - both) * attempts.crash
     through = float(short[0]) + whole + (1 - both) * price
     once = float(attempts.expected(started, held)[0]) + (1 - held) * price
-    rate = (both / max(held, 1e-12)) ** caution_of(search) * once / through
-    return Screen(workload, passes, float(short[0]), once - through, rate)
+    kept = both / max(held, 1e-12)
+    return Screen(workload, passes, float(short[0]), once - through, kept)
 
 
 def _fits(search: PeakSearch, setting: Setting, workload: Workload) -> bool:

@@ -30,6 +30,8 @@ class Bench:
     no_start_minutes: float = 8.0
     screen_minutes: float = 0.0
     """Length of a short run that loads one group alone; 0: there are none."""
+    in_turn: bool = False
+    """Whether a nominal run loads group after group, as parts of a score do; else all at once."""
     room: float = 21.0
     warms: float = 2.0
     """Kelvin by which the room warms in a long evening."""
@@ -151,11 +153,18 @@ class EveningRig:
             standing = part.standing(settings, round(room, 1), self._seconds)
             begins = self.starting.get(part.group)
             started = 1.0 if begins is None else begins.chance(standing)
-            self._known[key] = standing, started, self._passes(standing)
+            self._known[key] = standing, started, self._passes(part, standing)
         return self._known[key]
 
-    def _passes(self, standing: Physics) -> float:
-        return hold_probability(standing, 0.0, self._seconds)
+    def _passes(self, part: Part, standing: Physics) -> float:
+        return hold_probability(standing, 0.0, self._loaded(part)[1])
+
+    def _loaded(self, part: Part) -> tuple[int, int]:
+        """From which second of a nominal run a part is loaded, and for how many."""
+        if not self.bench.in_turn:
+            return 0, self._seconds
+        each = self._seconds // len(self.groups)
+        return self.groups.index(part.group) * each, each
 
     @property
     def _seconds(self) -> int:
@@ -172,9 +181,10 @@ class EveningRig:
                 return "no-start", 0
             if group not in ("", part.group):
                 continue  # it idles
-            failed = first_failure(standing, 0.0, lasts, self.draws)
-            if failed is not None and failed < first:
-                self.cause, first = part.knobs[0], failed
+            begins, loaded = (0, lasts) if group else self._loaded(part)
+            failed = first_failure(standing, 0.0, loaded, self.draws)
+            if failed is not None and begins + failed < first:
+                self.cause, first = part.knobs[0], begins + failed
         stray = int(self.draws.integers(1, self._seconds + 1))
         if self.draws.random() < self.bench.stray and stray < first:
             self.cause, first = "", stray
