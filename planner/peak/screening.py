@@ -86,7 +86,7 @@ def _screens(search: PeakSearch, setting: Setting) -> list[Workload]:
     """Shorter workloads that screen groups no screen has run for there since the last change."""
     history, definition = search.history, search.history.definition
     drive = definition.drive
-    if drive is not None and not any("{workload}" in word for word in drive.workload):
+    if drive is not None and not drive.names_workload:
         return []  # its one command knows the study's workload only
     there = (r for r in history.evidence if r.ran == setting and r.epoch == len(history.changes))
     known = {group for run in there for group in _groups_of(search, run)}
