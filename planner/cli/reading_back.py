@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from planner.cli.console import talk
-from planner.errors import InputError, RecordError
+from planner.errors import InputError
 
 if TYPE_CHECKING:
     from planner.domain.definition import Definition
@@ -51,5 +51,5 @@ def _read(definition: "Definition", change: "Change", what: str) -> dict[str, "V
         try:
             typed = typer.prompt(what, err=True)
             return knob_values(definition, "actual", {change.knob: typed})
-        except RecordError as error:
+        except InputError as error:
             talk(str(error))

@@ -21,6 +21,8 @@ from planner.peak.space import Rows
 
 _KEPT = 0.85
 """A screen that lets fewer of the passes come to the whole run costs more than it saves."""
+_TRIFLE = 0.25
+"""Share of its own minutes that a screen must save at least, beyond them: it takes a start, too."""
 _AS_GOOD = 1.5
 """What a screen has passed for is run unless something else promises so many times as much."""
 
@@ -46,7 +48,11 @@ def screen_for(search: PeakSearch, pick: Pick) -> Screen | None:
         return None
     setting = search.space.setting(pick.row)
     offered = [_weighed(search, pick, each) for each in _screens(search, setting)]
-    paying = [each for each in offered if each.saved > 0 and each.kept >= _KEPT]
+    paying = [
+        each
+        for each in offered
+        if each.saved >= _TRIFLE * each.workload.minutes and each.kept >= _KEPT
+    ]
     return max(paying, key=lambda each: each.saved, default=None)
 
 
