@@ -62,7 +62,7 @@ def values_among(search: PeakSearch, offered: Rows) -> Values:
     allowed = _most_changes(search, offered)
 
     def values_of(rows: Rows) -> Array:
-        barred = _scored(search, rows) | (_changes(search, rows) > allowed)
+        barred = has_scored(search, rows) | (_changes(search, rows) > allowed)
         worth = search.worth(rows)
         return np.where(barred | (worth.left <= 0), -np.inf, _rates(search, worth))
 
@@ -90,7 +90,7 @@ def _changes(search: PeakSearch, rows: Rows) -> Rows:
     return search.space.changes(rows, search.history.machine)
 
 
-def _scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
+def has_scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
     """Whether rows have scored already: a second pass there raises no best."""
     rows_of = search.space.rows([run.ran for run in search.scored])
     known = {

@@ -1,6 +1,7 @@
 """When a peak attempt has had its evening."""
 
 from planner.domain.quantity import format_number
+from planner.peak.choosing import has_scored
 from planner.peak.forecast import AHEAD
 from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
@@ -28,13 +29,14 @@ def nothing_permitted(search: PeakSearch) -> str | None:
 
 
 def _nothing_fits(plan: PeakPlan) -> str | None:
-    """Every run would end after the evening."""
+    """Every run that is new would end after the evening."""
     left = plan.history.minutes_left
     if left is None or plan.best is not None or plan.confirming is not None:
         return None
-    if plan.search.worth(plan.offered).left.any():
+    search, rows = plan.search, plan.offered
+    if (search.worth(rows).left > 0)[~has_scored(search, rows)].any():
         return None
-    return f"no run fits in the {format_number(round(left, 1))} min left"
+    return f"no new run fits in the {format_number(round(left, 1))} min left"
 
 
 def _flattened(plan: PeakPlan) -> str | None:
