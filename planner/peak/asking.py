@@ -50,7 +50,8 @@ def _ending(search: PeakSearch, found: Pick) -> str:
     left = search.history.minutes_left
     if left is None or found.left > _WHOLE:
         return ""
-    return f"; {format_number(round(left, 1))} min are left, and a failure would take what is last"
+    minutes = format_number(round(left, 1))
+    return f"; with {minutes} min left a failure would cost the end of the evening"
 
 
 def _confirms(search: PeakSearch) -> str:

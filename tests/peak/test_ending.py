@@ -78,8 +78,8 @@ def test_late_proposals_are_safer_and_change_no_more() -> None:
     assert other is not None
     assert one.pass_probability > other.pass_probability
     assert len(one.changes) <= len(other.changes)
-    assert "13 min are left" in one.reason
-    assert "are left" not in other.reason
+    assert "with 13 min left" in one.reason
+    assert "min left" not in other.reason
 
 
 def test_without_an_end_nothing_is_weighed_by_it() -> None:
