@@ -36,7 +36,12 @@ def _nothing_fits(plan: PeakPlan) -> str | None:
     search, rows = plan.search, plan.offered
     if (search.worth(rows).left > 0)[~has_scored(search, rows)].any():
         return None
-    return f"no new run fits in the {format_number(round(left, 1))} min left"
+    spent, end = plan.history.minutes_spent, plan.history.definition.goal.minutes
+    assert end is not None
+    return (
+        f"minutes spent: {format_number(round(spent, 1))} of {format_number(end)}, and no new run"
+        f" fits in the {format_number(round(left, 1))} min left"
+    )
 
 
 def _flattened(plan: PeakPlan) -> str | None:

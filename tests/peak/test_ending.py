@@ -62,7 +62,7 @@ def test_two_runs_of_the_best_are_enough() -> None:
     """Then the evening is over before its last minute, and says why."""
     study = ending(10.0, passes=2)
     assert study.next() is None
-    assert study.closing() == "no new run fits in the 10 min left"
+    assert study.closing() == ("minutes spent: 100 of 110, and no new run fits in the 10 min left")
 
 
 def test_no_run_is_asked_for_that_would_end_too_late() -> None:
