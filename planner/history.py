@@ -82,6 +82,12 @@ class History:
         """Bench minutes of all runs that count."""
         return sum(run.minutes for run in self.evidence)
 
+    @property
+    def minutes_left(self) -> float | None:
+        """Bench minutes left of the evening; None: it has no end."""
+        bound = self.definition.goal.minutes
+        return None if bound is None else max(bound - self.minutes_spent, 0.0)
+
     @cached_property
     def by_number(self) -> Mapping[int, Run]:
         """Runs by their number."""

@@ -6,6 +6,7 @@ from typing import Any
 from planner.domain.knob import Setting
 from planner.domain.quantity import with_unit
 from planner.domain.run import Proposal
+from planner.domain.tables import Workload
 from planner.domain.terms import USUAL, Terms
 from planner.entries.proposed import proposed_entry
 from planner.errors import ForbiddenSetting
@@ -41,6 +42,8 @@ class Asked:
     minutes: float
     """Expected for the whole attempt."""
     cold_start: bool = False
+    workload: Workload | None = None
+    """What is run; None: the study's workload."""
 
 
 def asked_of(search: EdgeSearch, choice: Choice) -> Asked:
@@ -70,7 +73,7 @@ def proposal_entry(
         ForbiddenSetting: the gate forbids what was chosen; it is never clamped.
     """
     _look(gate, asked.setting, asked.what)
-    workload = history.definition.workload
+    workload = asked.workload or history.definition.workload
     proposal = Proposal(
         number=history.next_number,
         settings=asked.setting,

@@ -23,7 +23,8 @@ from planner.cli.arguments import (
     facts_of,
     outcomes,
 )
-from planner.cli.console import out, width
+from planner.cli.console import interactive, out, width
+from planner.cli.reading_back import read_back
 from planner.cli.studies import open_study
 from planner.domain.outcome import Outcome
 
@@ -68,12 +69,15 @@ def command(
 ) -> None:
     """Tell how a run ended: the pending one, or with --set or --as-is one of your own.
 
-    Numbers take units: 1350mV, 5.1GHz, 85s.
+    Numbers take units: 1350mV, 5.1GHz, 85s. Late in an evening a terminal asks for each voltage
+    that the run raised, as the machine reads it.
     """
     facts = facts_of(ctx.params)
     if as_is:
         facts.setdefault("settings", {})
     opened = open_study(study)
+    if outcome == Outcome.PASS and not as_is and not setting and interactive():
+        facts["actual"] = read_back(opened.study, number, facts.get("actual", {})) or None
     run = opened.study.record(outcome, number=number, **facts)
     from planner.report.text.recorded import news_of_best, recorded_text
 

@@ -42,3 +42,8 @@ class Drive:
     """So many in a row without an answer: the machine is down."""
     boot_minutes: float = 3.0
     """How long the machine may take to answer again."""
+
+    @property
+    def names_workload(self) -> bool:
+        """Whether its command is told which workload to run, so that it can run any."""
+        return any(word.endswith("{workload}") for word in self.workload)

@@ -13,8 +13,10 @@ from planner.errors import DefinitionError
 
 _PREFIX = "PLANNER_"
 _FILE = "PLANNER_SETTINGS"
+WORKLOAD = "PLANNER_WORKLOAD"
+"""Names the workload that is run."""
 _PLACE = re.compile(r"^([\w.:/=,+-]*)\{([^\W\d]\w*)\}$")
-_TAKEN = (_FILE, "PLANNER_BENCH", TOKEN, "PLANNER_STATE", "PLANNER_STUDIES")
+_TAKEN = (_FILE, WORKLOAD, "PLANNER_BENCH", TOKEN, "PLANNER_STATE", "PLANNER_STUDIES")
 
 
 def check_names(knobs: Iterable[str]) -> None:

@@ -93,7 +93,7 @@ class Loop:
         self.before(proposal)
         self._write(Begun(proposal.number))
         self._turned = True
-        result = self.bench.run(proposal.settings, proposal.run_minutes)
+        result = self.bench.run(proposal.settings, proposal.run_minutes, proposal.workload)
         self._told = replace(self._told, downs=self._told.downs + 1 if result.down else 0)
         self._write(None)
         return result

@@ -29,7 +29,7 @@ class Alternative:
 
 def alternatives(plan: PeakPlan, count: int) -> list[Alternative]:
     """The next best settings that differ from each other, the one asked for left out."""
-    search, best = plan.search, plan.best
+    search, best = plan.search, plan.chosen
     if best is None or not search.scored:
         return []
     taken = [best]

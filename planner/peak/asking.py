@@ -4,23 +4,63 @@ import numpy as np
 
 from planner.domain.knob import Setting
 from planner.domain.quantity import format_number
+from planner.peak.choosing import Pick
 from planner.peak.plan import PeakPlan
 from planner.peak.reopening import reopened
+from planner.peak.screening import Screen
 from planner.peak.search import PeakSearch
 from planner.proposing import Asked
 
 _FIRST = "bank a safe, claimable score first: what the stock setting scores"
+_WHOLE = 0.99
+"""From this share on the evening's end takes nothing worth a word."""
 
 
 def asked(plan: PeakPlan) -> Asked | None:
     """What to run next; None where no permitted setting is left."""
-    search, found = plan.search, plan.best
+    search, found = plan.search, plan.chosen
     if found is None:
         return None
     setting = search.space.setting(found.row)
     what = in_words(search, setting)
-    reason = why(search, setting) if search.scored else _FIRST
-    return Asked(setting, what, reason, found.chance, found.minutes)
+    if plan.confirming is not None:
+        return Asked(setting, what, _confirms(search), found.chance, found.minutes)
+    reason = why(search, setting) + _ending(search, found) if search.scored else _FIRST
+    screen = plan.screen
+    if screen is None:
+        return Asked(setting, what, reason, found.chance, found.minutes)
+    reason = f"{_first(screen)}. The whole run after it {reason}"
+    return Asked(setting, what, reason, screen.chance, screen.minutes, workload=screen.workload)
+
+
+def _first(screen: Screen) -> str:
+    """Why a screen comes before the whole run."""
+    workload = screen.workload
+    groups = workload.screens
+    named = groups[0] if len(groups) == 1 else "one of them"
+    return (
+        f"a {format_number(workload.minutes)} min screen of {' and '.join(groups)} first: it fails"
+        f" with {1 - screen.chance:.0%}, and a crash there points at {named}; on the way to the"
+        f" answer it saves about {screen.saved:.1f} min"
+    )
+
+
+def _ending(search: PeakSearch, found: Pick) -> str:
+    """That the evening's end spoke against what may fail; empty: it did not."""
+    left = search.history.minutes_left
+    if left is None or found.left > _WHOLE:
+        return ""
+    minutes = format_number(round(left, 1))
+    return f"; with {minutes} min left a failure would cost the end of the evening"
+
+
+def _confirms(search: PeakSearch) -> str:
+    left = search.history.minutes_left
+    assert left is not None
+    return (
+        "confirms the best before the evening ends: what else fits in the"
+        f" {format_number(round(left, 1))} min left is worth less than runs differ by"
+    )
 
 
 def in_words(search: PeakSearch, setting: Setting) -> str:

@@ -24,6 +24,8 @@ class Pick:
     chance: float
     gain: float
     minutes: float
+    left: float = 1.0
+    """Share of the gain that the evening's end leaves."""
 
     @property
     def rate(self) -> float:
@@ -35,7 +37,7 @@ def pick(search: PeakSearch, offered: Rows) -> Pick | None:
     """The next run; None where nothing is left to gain. `offered`: rows to begin with."""
     if not search.scored:
         return replace(picked(search, search.space.rows([search.base])[0]), gain=0.0)
-    values_of = _values(search, offered)
+    values_of = values_among(search, offered)
     first = offered[np.argsort(-values_of(offered))[:_FIRST]]
     best = climbed(search, first, values_of, lambda rate: rate * 1.005)
     return None if best is None else picked(search, best)
@@ -44,30 +46,32 @@ def pick(search: PeakSearch, offered: Rows) -> Pick | None:
 def picked(search: PeakSearch, row: Rows) -> Pick:
     """One row with what it promises."""
     worth = search.worth(row[None, :])
-    return Pick(row, float(worth.chances[0]), float(worth.gains[0]), float(worth.minutes[0]))
+    told = (worth.chances, worth.gains, worth.minutes, worth.left)
+    return Pick(row, *(float(each[0]) for each in told))
 
 
 def ranked(search: PeakSearch, offered: Rows) -> list[Rows]:
     """Rows that may be run and have not scored yet, those that promise most first."""
-    values = _values(search, offered)(offered)
+    values = values_among(search, offered)(offered)
     rows = [offered[i] for i in np.argsort(-values, kind="stable") if values[i] > 0]
     return [row for row in rows[:_FIRST] if search.gate.permits(search.space.setting(row))]
 
 
-def _values(search: PeakSearch, offered: Rows) -> Values:
-    """What rows are worth; minus infinity where they scored already or change too much."""
+def values_among(search: PeakSearch, offered: Rows) -> Values:
+    """What rows are worth; minus infinity where they scored already, change or take too much."""
     allowed = _most_changes(search, offered)
 
     def values_of(rows: Rows) -> Array:
-        barred = _scored(search, rows) | (_changes(search, rows) > allowed)
-        return np.where(barred, -np.inf, _rates(search, search.worth(rows)))
+        barred = has_scored(search, rows) | (_changes(search, rows) > allowed)
+        worth = search.worth(rows)
+        return np.where(barred | (worth.left <= 0), -np.inf, _rates(search, worth))
 
     return values_of
 
 
 def _rates(search: PeakSearch, worth: Worth) -> Array:
     caution = caution_of(search)
-    return np.asarray(worth.chances**caution * worth.gains / worth.minutes)
+    return np.asarray(worth.chances**caution * worth.gains / worth.minutes * worth.left)
 
 
 def caution_of(search: PeakSearch) -> float:
@@ -86,7 +90,7 @@ def _changes(search: PeakSearch, rows: Rows) -> Rows:
     return search.space.changes(rows, search.history.machine)
 
 
-def _scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
+def has_scored(search: PeakSearch, rows: Rows) -> NDArray[np.bool_]:
     """Whether rows have scored already: a second pass there raises no best."""
     rows_of = search.space.rows([run.ran for run in search.scored])
     known = {

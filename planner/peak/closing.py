@@ -1,5 +1,7 @@
 """When a peak attempt has had its evening."""
 
+from planner.domain.quantity import format_number
+from planner.peak.choosing import has_scored
 from planner.peak.forecast import AHEAD
 from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
@@ -11,11 +13,11 @@ def closing_reason(plan: PeakPlan) -> str | None:
     history, search = plan.history, plan.search
     if history.closed:
         return history.closed
-    if reason := minutes_spent(history) or nothing_permitted(search):
+    if reason := minutes_spent(history) or nothing_permitted(search) or _nothing_fits(plan):
         return reason
     if history.reopened or not search.scored:
         return None
-    return _flattened(plan)
+    return None if plan.confirming else _flattened(plan)
 
 
 def nothing_permitted(search: PeakSearch) -> str | None:
@@ -24,6 +26,22 @@ def nothing_permitted(search: PeakSearch) -> str | None:
         return None
     why = "; ".join(search.gate.objections(search.base))
     return f"nothing may be proposed, not even the stock setting: {why}"
+
+
+def _nothing_fits(plan: PeakPlan) -> str | None:
+    """Every run that is new would end after the evening."""
+    left = plan.history.minutes_left
+    if left is None or plan.best is not None or plan.confirming is not None:
+        return None
+    search, rows = plan.search, plan.offered
+    if (search.worth(rows).left > 0)[~has_scored(search, rows)].any():
+        return None
+    spent, end = plan.history.minutes_spent, plan.history.definition.goal.minutes
+    assert end is not None
+    return (
+        f"minutes spent: {format_number(round(spent, 1))} of {format_number(end)}, and no new run"
+        f" fits in the {format_number(round(left, 1))} min left"
+    )
 
 
 def _flattened(plan: PeakPlan) -> str | None:

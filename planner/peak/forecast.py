@@ -54,7 +54,8 @@ def forecast_of(search: PeakSearch, offered: Rows, minutes: float | None = None)
     """
     if not isinstance(search.response, Response) or not search.scored:
         raise RecordError("a forecast: nothing scored yet, expected one passed run with its score")
-    ahead = _minutes_left(search) if minutes is None else minutes
+    left = search.history.minutes_left
+    ahead = (_AHEAD if left is None else left) if minutes is None else minutes
     if ahead <= 0:
         raise RecordError(f"a forecast of {ahead:g} minutes: expected more than none")
     times, scores = evenings_ahead(search, offered, max(ahead, AHEAD))
@@ -82,11 +83,6 @@ def evenings_ahead(search: PeakSearch, offered: Rows, minutes: float) -> tuple[A
     times = np.unique(np.append(np.linspace(0.0, minutes, _POINTS), AHEAD))
     now, gained = played(search, _promising(search, offered), times)
     return times, np.exp(now[:, None] + gained)
-
-
-def _minutes_left(search: PeakSearch) -> float:
-    bound = search.history.definition.goal.minutes
-    return _AHEAD if bound is None else max(bound - search.history.minutes_spent, 0.0)
 
 
 def _promising(search: PeakSearch, offered: Rows) -> Rows:

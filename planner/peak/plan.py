@@ -8,8 +8,10 @@ from planner.gate import Gate
 from planner.history import History, taken_over
 from planner.peak.candidates import candidates
 from planner.peak.choosing import Pick, pick
+from planner.peak.confirming import confirming
 from planner.peak.forecast import AHEAD, Forecast, forecast_of
 from planner.peak.keeping import Kept, kept
+from planner.peak.screening import Screen, after_screen, screen_for
 from planner.peak.search import PeakSearch, peak_search
 from planner.peak.space import Rows
 
@@ -32,8 +34,23 @@ class PeakPlan:
 
     @cached_property
     def best(self) -> Pick | None:
-        """The run to ask for; None where nothing is left to gain."""
-        return pick(self.search, self.offered)
+        """The setting to try; None where nothing is left to gain."""
+        return after_screen(self.search, self.offered, pick(self.search, self.offered))
+
+    @cached_property
+    def screen(self) -> Screen | None:
+        """The short run to make first at the setting to try; None: none pays."""
+        return None if self.best is None else screen_for(self.search, self.best)
+
+    @cached_property
+    def confirming(self) -> Pick | None:
+        """The best once more, in place of the setting to try; None: not yet, or not needed."""
+        return confirming(self.search, self.best)
+
+    @property
+    def chosen(self) -> Pick | None:
+        """The setting to ask for; None where nothing is left to run."""
+        return self.confirming or self.best
 
     @cached_property
     def kept(self) -> Kept:

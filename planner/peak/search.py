@@ -6,18 +6,17 @@ from math import inf, pi, sqrt
 
 import numpy as np
 
-from planner.domain.dialling import recovery_minutes
 from planner.domain.knob import Setting
-from planner.domain.outcome import Outcome
 from planner.domain.run import Run
 from planner.domain.terms import USUAL, Terms
 from planner.gate import Gate, gate_of
 from planner.history import History, taken_over
-from planner.models.costs import USUAL_FAILURE
 from planner.models.edge_search import base_of
 from planner.models.hazard import Array
 from planner.models.joint.posterior import Felt, JointPosterior, joint_posterior
 from planner.models.joint.response import Response
+from planner.peak.attempts import Attempts, anew, attempts_at
+from planner.peak.ending import left_by_end
 from planner.peak.space import Rows, Space, space_of
 from planner.peak.wish import SCORE, Answering, Wish
 
@@ -35,6 +34,8 @@ class Worth:
     """Expected rise of the best log score, given that it holds."""
     minutes: Array
     """Expected for the whole attempt."""
+    left: Array
+    """Share of the gain that the evening's end leaves; 0 where the run does not fit in it."""
 
 
 @dataclass(frozen=True)
@@ -136,9 +137,18 @@ class PeakSearch:
         starts, holds = (np.exp(x) for x in self.posterior.log_chances(felt, only))
         gains = self._gains(settings)
         chances = holds.mean(axis=0)
-        minutes = self._minutes(rows, starts.mean(axis=0), chances)
-        minutes = minutes + (1 - chances) * self._crash_price(felt)
-        return Worth(chances, gains, minutes)
+        begins, attempts = starts.mean(axis=0), attempts_at(self.history, self.space, rows)
+        minutes = attempts.expected(begins, chances)
+        minutes = minutes + (1 - chances) * self.crash_price(felt)
+        return Worth(chances, gains, minutes, self._left_by_end(attempts, begins, chances))
+
+    def _left_by_end(self, attempts: Attempts, starts: Array, holds: Array) -> Array:
+        """Shares of the gains that the evening's end leaves: it has one where scores count."""
+        left = self.history.minutes_left
+        if left is None or not self.wish.scores or not self.scored:
+            return np.ones(len(holds))
+        again = anew(self.history, self.scored[0].ran)
+        return left_by_end(attempts, left, again, starts, holds)
 
     def _gains(self, settings: list[Setting]) -> Array:
         """Expected rise over the best; draw by draw where less than the best is expected.
@@ -164,7 +174,7 @@ class PeakSearch:
             return np.zeros(len(settings)), np.full(len(settings), 1e-6)
         return response.predict(response.coordinates(settings), self.posterior.room)
 
-    def _crash_price(self, felt: Felt) -> Array:
+    def crash_price(self, felt: Felt) -> Array:
         """What a crash costs beyond its minutes: each group's price by its share of the risk."""
         definition, posterior = self.history.definition, self.posterior
         groups = [risk.knob.group for risk in posterior.layout.risks]
@@ -175,14 +185,6 @@ class PeakSearch:
             return np.zeros(len(felt.at))
         risks = -posterior.log_risks(felt)
         return np.asarray(prices @ risks / np.maximum(risks.sum(axis=0), 1e-12))
-
-    def _minutes(self, rows: Rows, starts: Array, holds: Array) -> Array:
-        history = self.history
-        definition, length = history.definition, history.definition.workload.minutes
-        dial = self.space.dial_minutes(rows, history.machine, history.restarting)
-        crash = USUAL_FAILURE * length + recovery_minutes(definition, Outcome.CRASH)
-        dead = recovery_minutes(definition, Outcome.NO_START)
-        return np.asarray(dial + holds * length + (starts - holds) * crash + (1 - starts) * dead)
 
 
 def expected_rise(means: Array, sds: Array, over: Array) -> Array:

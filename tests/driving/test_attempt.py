@@ -5,10 +5,13 @@ from pathlib import Path
 import pytest
 
 from planner.domain.outcome import Outcome
+from planner.domain.parse import parse_text
 from planner.driving import process as processes
-from planner.driving.attempt import _counted_minutes
+from planner.driving.attempt import Bench, _counted_minutes
+from planner.driving.fitness import drive_of
 from planner.errors import InputError
-from tests.driving.benches import HANG, SETTING, bench, python, run
+from planner.store import definition_text
+from tests.driving.benches import HANG, SETTING, bench, driven, python, run
 
 SHORT = {"minutes": 0.003, "grace_minutes": 0.002}
 
@@ -172,3 +175,19 @@ def test_restore_tells_what_went_wrong(tmp_path: Path) -> None:
     """Its exit code, or that it hung."""
     failing = bench(tmp_path, restore=python("raise SystemExit(4)"))
     assert failing.restore(SETTING) == "restore failed: exit code 4"
+
+
+def test_the_command_is_told_which_workload_it_is(tmp_path: Path) -> None:
+    """As a variable and as an argument; a screen that is not scored is asked for no score."""
+    told = (
+        "import os, sys; print('total: 7'); sys.exit(sys.argv[1] != os.environ['PLANNER_WORKLOAD'])"
+    )
+    tables = driven(workload=[*python(told), "{workload}"], score="total: ([0-9.]+)")
+    tables["workload"].append({"name": "quick check", "minutes": 0.5})
+    definition = parse_text(definition_text(tables))
+    (scratch := tmp_path / "scratch").mkdir()
+    made = Bench(definition, drive_of(definition), tmp_path, scratch)
+    whole, screen = made.run(SETTING, 1.0), made.run(SETTING, 0.5, "quick check")
+    assert (whole.outcome, screen.outcome) == (Outcome.PASS, Outcome.PASS)
+    assert whole.facts["score"] == 7
+    assert "score" not in screen.facts

@@ -13,7 +13,7 @@ from planner.models.joint.evidence import ROOM, Evidence, evidence_of, merged, s
 from planner.models.joint.layout import Layout, layout_of
 from planner.models.joint.likelihood import STRAY, STRAY_START, edge_at, log_start, shares
 from planner.models.joint.particles import sample
-from planner.models.joint.prior import RATIO, WARMTH, WIDTH, priors_of
+from planner.models.joint.prior import GROWTH, RATIO, WARMTH, WIDTH, priors_of
 from planner.models.joint.remembered import Particles
 from planner.models.joint.shifting import groups_of
 from planner.models.joint.shifts import shared_of
@@ -76,6 +76,24 @@ class JointPosterior:
     def chances(self, settings: Sequence[Mapping[str, Value]]) -> Array:
         """Each particle's chance that a nominal run holds, shape (n, m)."""
         return np.asarray(np.exp(self.log_chances(self.felt(settings))[1]))
+
+    def log_lasts(self, setting: Setting, share: float, further: Mapping[int, Array]) -> Array:
+        """Log of the chance that a shorter run, once started, holds, shape (n,).
+
+        `share`: of a nominal run. `further`: by the place of a risk, how far its edge lies beyond
+        that of the study's workload, in shares of its way, shape (n,).
+        """
+        felt = self.felt([setting])
+        total = np.full(len(self.particles.draws.typical), STRAY * share)
+        for place, prior in enumerate(self.particles.priors):
+            theta = self.particles.rows[place]
+            edge = edge_at(prior, theta, felt.helps, np.array([self.warmth]))
+            edge = (edge + self._shift(place, felt, _ALL))[:, 0]
+            edge = edge + further[place] * prior.risk.way
+            y = (felt.at[0, place] - edge) * np.exp(-theta[:, WIDTH])
+            y += theta[:, GROWTH] * np.log(share)
+            total += log_survival(y, spread_class(self._log_ratio(place, _ALL)))
+        return total
 
     def edge_values(self, place: int, beside: Setting, log_chance: float) -> Array:
         """Draws of where one risk alone still leaves a chance, in its knob's unit, shape (n,).

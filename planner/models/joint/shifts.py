@@ -4,8 +4,8 @@ Shifts are in shares of the way from the stock value to the hardest one, alike f
 group; positive: the edges lie further. The study's workload, the stock choice and the machine as it
 is now are where they are none:
 
-    another workload   loads a group as much, a bit more or less; what does not screen a group
-                       likely loads it less
+    another workload   loads a group as much, a bit more or less; much as the study's does if it
+                       screens that group, and likely less if it screens others only
     a choice           each value but the stock one has a shift of its own, no order assumed
     a told change      all runs from before it stood shifted, so that old runs tell less and less of
                        the groups that were changed, and as much as ever of the others
@@ -28,6 +28,7 @@ from planner.models.hazard import Array
 from planner.models.joint.layout import Layout
 
 _WORKLOAD_SD = 0.15
+_SCREENED_SD = 0.05
 _UNSCREENED, _UNSCREENED_SD = 0.3, 0.3
 _CHOICE_SD = 0.15
 _CHANGE_SD = 0.12
@@ -117,18 +118,23 @@ def boots_of(definition: Definition, runs: Sequence[Run]) -> tuple[int, ...]:
     return tuple(found)
 
 
+def workload_shift(definition: Definition, group: str, name: str) -> Shift:
+    """By how much runs of another workload than the study's stand shifted in a group."""
+    workload = definition.workloads.get(name)
+    screens = workload.screens if workload else ()
+    if not screens:
+        return Shift(0.0, _WORKLOAD_SD, workload=name)
+    if group in screens:
+        return Shift(0.0, _SCREENED_SD, workload=name)
+    return Shift(_UNSCREENED, _UNSCREENED_SD, workload=name)
+
+
 def _workloads(definition: Definition, group: str, runs: Sequence[Run]) -> list[Shift]:
-    found = []
-    for name in dict.fromkeys(run.workload for run in runs):
-        if name == definition.workload.name:
-            continue
-        workload = definition.workloads.get(name)
-        screens = workload.screens if workload else ()
-        if screens and group not in screens:
-            found.append(Shift(_UNSCREENED, _UNSCREENED_SD, workload=name))
-        else:
-            found.append(Shift(0.0, _WORKLOAD_SD, workload=name))
-    return found
+    return [
+        workload_shift(definition, group, name)
+        for name in dict.fromkeys(run.workload for run in runs)
+        if name != definition.workload.name
+    ]
 
 
 def _choices(definition: Definition, layout: Layout, group: str) -> list[Shift]:

@@ -12,8 +12,8 @@ from planner.report.text.best import best_rows
 from planner.report.text.broken_notes import notes_to_tell
 from planner.report.text.layout import columns, labelled, prose, widest
 from planner.report.text.outlook import barred_rows, expected_rows
+from planner.report.text.read_back import to_read_back
 
-_LATE = 0.75
 _OTHERS = ", ".join(o for o in Outcome if o is not Outcome.PASS)
 
 
@@ -81,29 +81,14 @@ def warnings(proposal: Proposal, history: History) -> list[str]:
             "The last run did not start, so the firmware may be back at stock: check what is set"
             " before you change anything."
         )
-    if (raised := _raised_voltages(proposal, history)) and _late(history):
-        found.append(f"It is late: read back what you set before you start: {', '.join(raised)}.")
+    if raised := to_read_back(proposal, history):
+        shown = ", ".join(
+            f"{c.knob} {history.definition.knobs[c.knob].show(c.after)}" for c in raised
+        )
+        found.append(f"It is late: read back what you set before you start: {shown}.")
     if notes := notes_to_tell(history, proposal.settings):
         found.append(f"Note: it breaks {'; '.join(notes)}.")
     return found
-
-
-def _late(history: History) -> bool:
-    """Whether three quarters of the evening are over: people mistype then."""
-    minutes = history.definition.goal.minutes
-    return minutes is not None and history.minutes_spent >= _LATE * minutes
-
-
-def _raised_voltages(proposal: Proposal, history: History) -> list[str]:
-    knobs = history.definition.knobs
-    return [
-        f"{change.knob} {knobs[change.knob].show(change.after)}"
-        for change in proposal.changes
-        if knobs[change.knob].lifts_voltage
-        and not isinstance(change.before, str)
-        and not isinstance(change.after, str)
-        and change.after > change.before
-    ]
 
 
 def run_rows(proposal: Proposal) -> list[tuple[str, str]]:

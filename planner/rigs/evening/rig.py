@@ -28,6 +28,10 @@ class Bench:
     change_minutes: float = 0.3
     restart_minutes: float = 2.0
     no_start_minutes: float = 8.0
+    screen_minutes: float = 0.0
+    """Length of a short run that loads one group alone; 0: there are none."""
+    in_turn: bool = False
+    """Whether a nominal run loads group after group, as parts of a score do; else all at once."""
     room: float = 21.0
     warms: float = 2.0
     """Kelvin by which the room warms in a long evening."""
@@ -92,11 +96,17 @@ class EveningRig:
             "group": [{"name": name} for name in self.groups],
             "knob": [_table(knob) for knob in self.knobs.values()],
             "reading": [{"name": "room", "unit": "°C"}],
-            "workload": [{**loop, "subscores": names}],
+            "workload": [{**loop, "subscores": names}, *self._screens],
         }
 
-    def run(self, settings: Mapping[str, Value]) -> RigRun:
-        """One nominal run.
+    @property
+    def _screens(self) -> list[dict[str, Any]]:
+        minutes = self.bench.screen_minutes
+        names = self.groups if minutes else ()
+        return [{"name": f"{g} screen", "minutes": minutes, "screens": [g]} for g in names]
+
+    def run(self, settings: Mapping[str, Value], group: str = "") -> RigRun:
+        """One nominal run; `group`: a screen of that group instead.
 
         Raises:
             InputError: not values of the knobs.
@@ -107,14 +117,17 @@ class EveningRig:
                 raise InputError(f"{name} = {settings[name]}: expected {expected}")
         room = self.room
         dialling = self._dialling(settings)
-        outcome, seconds = self._attempt(settings, room)
-        minutes = dialling + self._after(outcome, seconds)
+        outcome, seconds = self._attempt(settings, room, group)
+        length = self.bench.screen_minutes if group else self.bench.run_minutes
+        minutes = dialling + self._after(outcome, seconds, length)
         self.minutes += minutes
         self._held = self._held_after(outcome, settings)
         readings = {"room": round(room, 1)}
         if outcome != "pass":
             failed = None if outcome == "no-start" else float(seconds)
             return RigRun(outcome, minutes, failed_after_s=failed, readings=readings)
+        if group:
+            return RigRun(outcome, minutes, readings=readings)
         subscores = self._noisy(self.scoring.subscores(settings, room))
         score = round(self.scoring.composite(subscores), 2)
         return RigRun(outcome, minutes, score=score, subscores=subscores, readings=readings)
@@ -140,41 +153,52 @@ class EveningRig:
             standing = part.standing(settings, round(room, 1), self._seconds)
             begins = self.starting.get(part.group)
             started = 1.0 if begins is None else begins.chance(standing)
-            self._known[key] = standing, started, self._passes(standing)
+            self._known[key] = standing, started, self._passes(part, standing)
         return self._known[key]
 
-    def _passes(self, standing: Physics) -> float:
-        return hold_probability(standing, 0.0, self._seconds)
+    def _passes(self, part: Part, standing: Physics) -> float:
+        return hold_probability(standing, 0.0, self._loaded(part)[1])
+
+    def _loaded(self, part: Part) -> tuple[int, int]:
+        """From which second of a nominal run a part is loaded, and for how many."""
+        if not self.bench.in_turn:
+            return 0, self._seconds
+        each = self._seconds // len(self.groups)
+        return self.groups.index(part.group) * each, each
 
     @property
     def _seconds(self) -> int:
         return round(self.bench.run_minutes * 60)
 
-    def _attempt(self, settings: Mapping[str, Value], room: float) -> tuple[str, int]:
+    def _attempt(self, settings: Mapping[str, Value], room: float, group: str) -> tuple[str, int]:
         """The outcome, and the second in which it failed; sets `cause`."""
-        self.cause, first = "", self._seconds + 1
+        lasts = round(self.bench.screen_minutes * 60) if group else self._seconds
+        self.cause, first = "", lasts + 1
         for part in self.parts:
             standing, started, _ = self._at(part, settings, room)
             if self.draws.random() > started:
                 self.cause = part.knobs[0]
                 return "no-start", 0
-            failed = first_failure(standing, 0.0, self._seconds, self.draws)
-            if failed is not None and failed < first:
-                self.cause, first = part.knobs[0], failed
+            if group not in ("", part.group):
+                continue  # it idles
+            begins, loaded = (0, lasts) if group else self._loaded(part)
+            failed = first_failure(standing, 0.0, loaded, self.draws)
+            if failed is not None and begins + failed < first:
+                self.cause, first = part.knobs[0], begins + failed
         stray = int(self.draws.integers(1, self._seconds + 1))
         if self.draws.random() < self.bench.stray and stray < first:
             self.cause, first = "", stray
-        return ("pass", 0) if first > self._seconds else ("crash", first)
+        return ("pass", 0) if first > lasts else ("crash", first)
 
     def _dialling(self, settings: Mapping[str, Value]) -> float:
         changed = [knob for name, knob in self.knobs.items() if settings[name] != self._held[name]]
         restart = any(knob.where is Where.FIRMWARE for knob in changed)
         return self.bench.change_minutes * len(changed) + self.bench.restart_minutes * restart
 
-    def _after(self, outcome: str, seconds: int) -> float:
+    def _after(self, outcome: str, seconds: int, length: float) -> float:
         """Minutes of the run and of what follows; restarts differ, and don't tell the cause."""
         if outcome == "pass":
-            return self.bench.run_minutes
+            return length
         noise = exp(self.draws.normal(-(RESTART_LOG_SD**2) / 2, RESTART_LOG_SD))
         if outcome == "no-start":
             return self.bench.no_start_minutes * noise
