@@ -14,9 +14,11 @@ from tests.models.joint.bench import small
 STOCK = {"clock": 4200.0, "volts": 1.1, "gap": 34.0}
 
 
-def searched(room_now: float, changes: tuple[Any, ...] = (), crashes: int = 2) -> PeakSearch:
+def searched(
+    room_now: float, changes: tuple[Any, ...] = (), crashes: int = 2, seed: int = 0
+) -> PeakSearch:
     """After crashes at 4600 MHz in a room of 30 °C, and a pass at stock as the room is now."""
-    study = Study.create(small())
+    study = Study.create(small(seed=seed))
     study.record("pass", settings=STOCK, minutes=11, score=100.0, readings={"room": 30.0})
     for _ in range(crashes):
         fast = {**STOCK, "clock": 4600.0}
@@ -43,12 +45,20 @@ def test_a_cooler_room_opens_what_a_warm_one_closed() -> None:
 
 
 def test_a_change_of_its_group_opens_it_and_of_another_does_not() -> None:
-    """Old crashes of the core say less after the core's change, as much after the memory's."""
-    none = chance(searched(30.0, crashes=8), 4600)
-    core = searched(30.0, (("new paste", ["core"]),), crashes=8)
-    memory = searched(30.0, (("other modules", ["memory"]),), crashes=8)
-    assert chance(core, 4600) > 1.8 * none
-    assert chance(memory, 4600) < 1.3 * none
+    """Old crashes of the core say less after the core's change, as much after the memory's.
+
+    In the mean over three samples of the posterior: of what is hardly possible one holds little.
+    """
+
+    def after(*changes: Any) -> tuple[float, PeakSearch]:
+        every = [searched(30.0, changes, crashes=8, seed=seed) for seed in range(3)]
+        return float(np.mean([chance(search, 4600) for search in every])), every[0]
+
+    none, _ = after()
+    opened, core = after(("new paste", ["core"]))
+    closed, memory = after(("other modules", ["memory"]))
+    assert opened > 1.8 * none
+    assert closed < 1.3 * none
     assert reopened(memory, {**STOCK, "clock": 4600.0}) == ""
     assert "new paste" in reopened(core, {**STOCK, "clock": 4600.0})
 

@@ -71,25 +71,27 @@ def test_after_a_passed_screen_the_whole_run_follows() -> None:
 
 
 def test_a_failed_screen_is_blamed_on_its_group() -> None:
-    """More than by a whole run that failed at the same setting."""
-    study, other = begun(tables()), begun(tables())
-    proposal = asked(study)
-    group = proposal.workload.removesuffix(" quick")
-    assert group != "loop"
-    crash = study.record("crash", number=proposal.number, failed_after_s=40.0)
-    whole = other.record("crash", settings=proposal.settings, failed_after_s=40.0)
-    named, among = study.blame(crash.number).groups, other.blame(whole.number).groups
-    assert named[group] > among[group]
+    """More than by a whole run that failed at the same setting, where either may have failed it."""
+    both, shares = {**STOCK, "clock": 4500.0, "gap": 24.0}, {}
+    for workload in ("loop", "memory quick", "core quick"):
+        study = begun(tables())
+        crash = study.record("crash", settings=both, workload=workload, failed_after_s=40.0)
+        shares[workload] = study.blame(crash.number).groups
+    for group in ("memory", "core"):
+        assert 0.2 < shares["loop"][group] < 0.8
+        assert shares[f"{group} quick"][group] > shares["loop"][group] + 0.05
 
 
 def test_a_passed_screen_counts_until_a_told_change() -> None:
     """No second one of its group at its setting before; after it, another machine stands there."""
-    study = begun(tables(boldness=1.0))
-    proposal = asked(study)
+    found = tables(boldness=1.0)
+    found["workload"] = found["workload"][:2]
+    study = begun(found)
+    proposal = asked(study, only=["memory"])
     study.record("pass", number=proposal.number)
-    assert proposal.workload not in offered(study, proposal.settings)
+    assert offered(study, proposal.settings) == []
     study.changed("other modules", groups=["memory", "core"])
-    assert proposal.workload in offered(study, proposal.settings)
+    assert offered(study, proposal.settings) == [proposal.workload] == ["memory quick"]
 
 
 def offered(study: Study, setting: Setting) -> list[str]:
@@ -163,8 +165,11 @@ def evening(seed: int, screens: bool) -> tuple[float, int]:
 
 
 def test_evenings_with_screens_reach_as_much() -> None:
-    """In the mean over benches where memory, cores and cache can fail, and some are screened."""
+    """In the mean over benches where memory, cores and cache can fail, and some are screened.
+
+    Within a tenth: what a screen brings is a culprit, not points.
+    """
     seeds = (1, 3, 4)
     with_screens, without = ([evening(s, each) for s in seeds] for each in (True, False))
     assert sum(count for _, count in with_screens) > 0
-    assert np.mean([g for g, _ in with_screens]) >= np.mean([g for g, _ in without])
+    assert np.mean([g for g, _ in with_screens]) > 0.9 * np.mean([g for g, _ in without])
