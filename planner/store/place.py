@@ -136,9 +136,14 @@ def definition_text(definition: Mapping[str, Any] | str | os.PathLike[str]) -> s
     """The TOML text of a definition given as tables, or as the path of its file.
 
     Raises:
-        DefinitionError: tables that TOML cannot hold.
+        DefinitionError: tables that TOML cannot hold, or the text itself.
         StudyMissing: no such file.
     """
+    if isinstance(definition, str) and "\n" in definition:
+        raise DefinitionError(
+            "definition: got TOML text, expected its tables or the path of its file;"
+            " tomllib.loads(text) makes tables of it"
+        )
     if not isinstance(definition, Mapping):
         path = Path(definition)
         return StudyFolder(path if path.is_dir() else path.parent).read_definition(

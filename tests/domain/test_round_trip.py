@@ -118,3 +118,10 @@ def test_definitions_of_one_text_are_equal() -> None:
     """Nouns compare by what they say."""
     whole = tables(rule=[{"holds": "clock <= 5000"}])
     assert read(whole) == read(whole)
+
+
+def test_the_text_itself_is_neither_tables_nor_a_path() -> None:
+    """The error says how to make tables of it, however long the text is."""
+    text = '[study]\nname = "x"\n' + "# more\n" * 1000
+    with pytest.raises(DefinitionError, match=r"got TOML text, expected its tables .*tomllib"):
+        Study.create(text)
