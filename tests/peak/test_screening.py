@@ -169,7 +169,7 @@ def test_evenings_with_screens_reach_as_much() -> None:
 
     Within a tenth: what a screen brings is a culprit, not points.
     """
-    seeds = (1, 3, 4)
+    seeds = (1, 3)
     with_screens, without = ([evening(s, each) for s in seeds] for each in (True, False))
     assert sum(count for _, count in with_screens) > 0
     assert np.mean([g for g, _ in with_screens]) > 0.9 * np.mean([g for g, _ in without])
