@@ -12,7 +12,7 @@ from planner.errors import LedgerConflict
 from planner.history import History
 from planner.replay import Replay
 
-TRIES = 50
+TRIES = 200
 """How often an entry is made anew when other writers come first."""
 
 
