@@ -1,7 +1,8 @@
 """Writes the entries of one study and folds them, its own and those of other writers."""
 
 import os
-from collections.abc import Callable, Mapping, Sequence
+import time
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from planner.bench import utc_now
@@ -12,8 +13,21 @@ from planner.errors import LedgerConflict
 from planner.history import History
 from planner.replay import Replay
 
-TRIES = 200
+_TRIES = 50
 """How often an entry is made anew when other writers come first."""
+_PAUSE_S, _LONGEST_S = 0.001, 0.02
+"""The pause before that, at most: so much more each time, up to so much."""
+
+
+def tries() -> Iterator[None]:
+    """Once for each time that an entry is made, with a pause of chance before it is made anew.
+
+    Two writers without pause can fall into step, and one of them then comes second each time.
+    """
+    for done in range(_TRIES):
+        if done:
+            time.sleep(os.urandom(1)[0] / 255 * min(done * _PAUSE_S, _LONGEST_S))
+        yield
 
 
 class Journal:
@@ -75,7 +89,7 @@ class Journal:
         Raises:
             LedgerConflict: other writers kept coming first.
         """
-        for _ in range(TRIES):
+        for _ in tries():
             self._sync()
             if self.attempt(kind, body):
                 return
@@ -87,7 +101,7 @@ class Journal:
         Raises:
             LedgerConflict: other writers kept coming first.
         """
-        for _ in range(TRIES):
+        for _ in tries():
             body = build(self.history)
             if self.attempt(kind, body):
                 return body
@@ -100,7 +114,7 @@ class Journal:
             DefinitionError: it cannot be taken.
             LedgerConflict: other writers kept coming first.
         """
-        for _ in range(TRIES):
+        for _ in tries():
             self._sync()
             known = self._folded() if self._replay.last else None
             told = [old.text for old in known.definitions] if known else []

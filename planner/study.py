@@ -17,7 +17,7 @@ from planner.entries.runs import amend_entry, run_entry
 from planner.entries.withdrawn import withdrawn_entry
 from planner.errors import LedgerConflict, StudyMissing
 from planner.gate import gate_of
-from planner.journal import TRIES
+from planner.journal import tries
 from planner.read_study import ReadStudy
 from planner.store import MEMORY, definition_text, new_place, open_place
 
@@ -81,7 +81,7 @@ class Study(ReadStudy):
         """
         self.adopt()
         terms = Terms(everyday_only, frozenset(only), start, max_changes)
-        for _ in range(TRIES):
+        for _ in tries():
             history = self.history
             if history.closed:
                 return None
