@@ -6,6 +6,7 @@ from shlex import quote
 from planner.bench import bench_name
 from planner.cli.studies import LEDGER, mirror_of, studies_home
 from planner.errors import LedgerDamaged
+from planner.report.text.phrases import counted
 from planner.store import (
     Address,
     ServerLedger,
@@ -52,4 +53,4 @@ def _put_back(server: Address, mirror: Path | None, folder: Path) -> str | None:
         ) from None
     if not count:
         return None
-    return f"repaired: {count} {'entry' if count == 1 else 'entries'} put back from {mirror}"
+    return f"repaired: {counted(count, 'entry', 'entries')} put back from {mirror}"

@@ -96,6 +96,11 @@ class Knob:
         return is_voltage(self.unit) or supports
 
     @cached_property
+    def is_timing(self) -> bool:
+        """Whether it counts clocks, and the fewer the harder."""
+        return self.harder is Harder.DOWN and is_clocks(self.unit)
+
+    @cached_property
     def whole(self) -> bool:
         """Whether it counts whole clocks, so that a value between is a slip."""
         grid = self.grid

@@ -5,6 +5,7 @@ from typing import Any
 
 from planner.domain.run import Proposal, Run
 from planner.driving.result import Result
+from planner.entries.few_words import printable
 from planner.errors import RecordError
 from planner.study import Study
 
@@ -43,8 +44,8 @@ def _recorded(study: Study, result: Result, which: Mapping[str, Any]) -> Run:
     except RecordError as error:
         # What a command told is refused: the outcome stands without it.
         kept = {name: value for name, value in result.facts.items() if name not in _DOUBTED}
-        note = "".join(c if c.isprintable() else "?" for c in f"left out: {error}")
-        return study.record(result.outcome, **which, **kept | {"note": note[:_LONGEST_NOTE]})
+        note = printable(f"left out: {error}")[:_LONGEST_NOTE]
+        return study.record(result.outcome, **which, **kept | {"note": note})
 
 
 def _noted(study: Study, run: Run, result: Result, say: Callable[[str], None]) -> Run:

@@ -15,6 +15,7 @@ from threading import Event, Thread
 from typing import IO
 
 from planner.domain.drive import Command
+from planner.entries.few_words import printable
 from planner.errors import InputError
 
 KEPT_BYTES = 1_000_000
@@ -57,7 +58,7 @@ class Ended:
         """What was seen, and the last line that it printed, in which it may have said why."""
         lines = (line.strip() for line in reversed(self.output.splitlines()))
         last = next((line for line in lines if line), "")
-        words = "".join(c if c.isprintable() else "?" for c in last[-_LONGEST_WORDS:])
+        words = printable(last[-_LONGEST_WORDS:])
         return f"{self.symptom}: {words}" if words else self.symptom
 
 

@@ -127,11 +127,9 @@ def _runs(history: History) -> Rows:
 
 
 def _minutes(history: History) -> str:
-    left = history.definition.goal.minutes
-    if left is None:
+    if (left := history.minutes_left) is None:
         return minutes_text(history)
-    rest = phrases.minutes(max(left - history.minutes_spent, 0.0))
-    return f"{rest} left; {minutes_text(history)}"
+    return f"{phrases.minutes(left)} left; {minutes_text(history)}"
 
 
 def _advice(

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from planner.domain.knob import Harder, Value
+from planner.domain.knob import Harder
 from planner.models.hazard import Array
 from planner.models.joint.layout import Risk
 from planner.peak.space import Rows, Space
@@ -21,20 +21,15 @@ def followed(space: Space, rows: Rows, beside: Rows) -> Rows:
     Each follower is eased, or may tighten, to the hardest of its values that is felt no harder
     than the row's own was with the leaders beside.
     """
-    moved = rows.copy()
-    places = {knob.name: q for q, knob in enumerate(space.knobs)}
+    moved, columns = rows.copy(), _columns(space)
     for risk in space.layout.risks:
-        q = places.get(risk.knob.name)
-        values = None if q is None else _numbers(space.values[q])
-        if q is None or values is None:
-            continue
         share = np.ones(len(rows))
         for leader, power in _leaders(risk):
-            place = places.get(leader)
-            of = None if place is None else _numbers(space.values[place])
-            if place is not None and of is not None:
+            if leader in columns:
+                place, of = columns[leader]
                 share *= (of[rows[:, place]] / of[beside[place]]) ** power
-        if (share != 1).any():
+        if (share != 1).any() and risk.knob.name in columns:
+            q, values = columns[risk.knob.name]
             sign = -1.0 if risk.knob.harder is Harder.DOWN else 1.0
             least = sign * values[rows[:, q]] * share + 1e-9
             moved[:, q] = np.maximum((sign * values <= least[:, None]).sum(axis=1) - 1, 0)
@@ -49,9 +44,11 @@ def _leaders(risk: Risk) -> Iterator[tuple[str, int]]:
         yield name, -1
 
 
-def _numbers(values: tuple[Value, ...]) -> Array | None:
-    """The values, easiest first; None where a word or nought is among them."""
-    numbers = [v for v in values if not isinstance(v, str)]
-    if len(numbers) < len(values) or min(numbers) <= 0:
-        return None
-    return np.array(numbers, float)
+def _columns(space: Space) -> dict[str, tuple[int, Array]]:
+    """Place and values, easiest first, of each free knob without a word or nought among them."""
+    found = {}
+    for q, (knob, values) in enumerate(zip(space.knobs, space.values, strict=True)):
+        numbers = [v for v in values if not isinstance(v, str)]
+        if len(numbers) == len(values) and min(numbers) > 0:
+            found[knob.name] = q, np.array(numbers, float)
+    return found

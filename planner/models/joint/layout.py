@@ -16,7 +16,7 @@ import numpy as np
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value, Where
-from planner.domain.quantity import conversion, is_clocks
+from planner.domain.quantity import conversion
 from planner.models.hazard import Array
 from planner.trade.heat.silicon import elasticity
 from planner.trade.timing.names import stays_in_clocks
@@ -190,9 +190,7 @@ def _net_elasticity(support: Support) -> float:
 
 
 def _rate_of(definition: Definition, knob: Knob) -> Knob | None:
-    if knob.harder is not Harder.DOWN or not is_clocks(knob.unit):
-        return None
-    if stays_in_clocks(knob.name):
+    if not knob.is_timing or stays_in_clocks(knob.name):
         return None
     rates = (
         k for k in definition.knobs.values() if k.group == knob.group and k.unit.lower() == "mt/s"

@@ -87,9 +87,7 @@ class JointPosterior:
         total = np.full(len(self.particles.draws.typical), STRAY * share)
         for place, prior in enumerate(self.particles.priors):
             theta = self.particles.rows[place]
-            edge = edge_at(prior, theta, felt.helps, np.array([self.warmth]))
-            edge = (edge + self._shift(place, felt, _ALL))[:, 0]
-            edge = edge + further[place] * prior.risk.way
+            edge = self._edge(place, felt) + further[place] * prior.risk.way
             y = (felt.at[0, place] - edge) * np.exp(-theta[:, WIDTH])
             y += theta[:, GROWTH] * np.log(share)
             total += log_survival(y, spread_class(self._log_ratio(place, _ALL)))
@@ -100,10 +98,8 @@ class JointPosterior:
 
         The supports, and what turns clocks into time, stand as in `beside`.
         """
-        felt, rows = self.felt([beside]), self.particles.rows[place]
-        prior = self.particles.priors[place]
-        edge = edge_at(prior, rows, felt.helps, np.array([self.warmth]))
-        edge = (edge + self._shift(place, felt, _ALL))[:, 0]
+        prior, rows = self.particles.priors[place], self.particles.rows[place]
+        edge = self._edge(place, self.felt([beside]))
         at = edge + np.exp(rows[:, WIDTH]) * crossing(self._log_ratio(place, _ALL), log_chance)
         grid = prior.risk.knob.grid
         assert grid is not None
@@ -123,6 +119,12 @@ class JointPosterior:
         share = shares(terms, told.columns, np.array([0]))[:, 0, :]
         share = share * self.evidence.suspected[run]
         return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), 1e-300))
+
+    def _edge(self, place: int, felt: Felt) -> Array:
+        """Where one risk's edge stands beside one setting, in spans, shape (n,)."""
+        prior, rows = self.particles.priors[place], self.particles.rows[place]
+        edge = edge_at(prior, rows, felt.helps, np.array([self.warmth]))
+        return np.asarray((edge + self._shift(place, felt, _ALL))[:, 0])
 
     @cached_property
     def _group_of(self) -> dict[int, int]:

@@ -11,7 +11,6 @@ import numpy as np
 
 from planner.domain.definition import Definition
 from planner.domain.knob import Harder, Knob, Value
-from planner.domain.quantity import is_clocks
 from planner.domain.run import Run
 from planner.history import History, once
 from planner.models.hazard import Array
@@ -156,7 +155,7 @@ def response_of(history: History) -> Response | None:
 
 
 def _pull(knob: Knob) -> float:
-    return _TIMING_PULL if knob.harder is Harder.DOWN and is_clocks(knob.unit) else 1.0
+    return _TIMING_PULL if knob.is_timing else 1.0
 
 
 def _choices(definition: Definition) -> tuple[tuple[str, Value], ...]:

@@ -80,8 +80,7 @@ def gap_table(
     noise, ways = scored.noise(), ways or UNKNOWN
     composite, parts = _composite(history, scored, best)
     response = ways.answering(best.ran) or response_at(history, scored, best.ran)
-    minutes = history.definition.goal.minutes
-    left = None if minutes is None else max(0.0, minutes - history.minutes_spent)
+    left = history.minutes_left
 
     def target(name: str, score: float) -> Target:
         gap = score - score_of(best)

@@ -35,10 +35,9 @@ def opening_text(
     """Where the study stands: runs and minutes, then the best setting."""
     failed = sum(run.outcome.failed for run in history.evidence)
     runs = f"{phrases.counted(len(history.evidence), 'run')}, {failed} failed"
-    spent, available = history.minutes_spent, history.definition.goal.minutes
-    minutes = f"{phrases.minutes(spent)} spent"
-    if available is not None:
-        left = max(available - spent, 0)
+    available, left = history.definition.goal.minutes, history.minutes_left
+    minutes = f"{phrases.minutes(history.minutes_spent)} spent"
+    if available is not None and left is not None:
         minutes += f" of {format_number(available)}, {format_number(round(left, 1))} left"
     first = prose(f"{history.definition.goal.name}: {runs}; {minutes}.", width, hang=2)
     rows = best_rows(history.definition, best, everyday)
@@ -47,11 +46,8 @@ def opening_text(
 
 def late_text(proposal: Proposal, history: History, width: int) -> str:
     """That the evening has room for this run alone, or not even for that; else empty."""
-    available = history.definition.goal.minutes
-    if available is None:
-        return ""
-    left, takes = max(available - history.minutes_spent, 0), proposal.minutes
-    if left >= 2 * takes:
+    left, takes = history.minutes_left, proposal.minutes
+    if left is None or left >= 2 * takes:
         return ""
     what = "for this run alone" if left >= takes else "and this run takes more than that"
     verb = "is" if phrases.minutes(left).startswith("1 ") else "are"
