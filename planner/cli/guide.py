@@ -43,9 +43,11 @@ def command(name: Name = None, study: StudyName = None) -> None:
 
 def _desk(opened: Opened, name: str | None) -> "Desk":
     from planner.cli.guided.desk import Desk
+    from planner.driving.trail import Trail
 
     _prepare_typing()
     return Desk(
+        at_work=Trail(find_study(name)).run_at_work,
         say=lambda text: typer.echo(clean(text)),
         show=_shown,
         ask=_asked,

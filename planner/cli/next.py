@@ -130,7 +130,9 @@ def _warn_of_drive(folder: Path, number: int) -> None:
     from planner.driving.trail import Trail
 
     if Trail(folder).run_at_work() == number:
-        talk(f"\nNote: planner drive is running this one now, and records run {number} itself.")
+        from planner.report.text.proposal import at_work_text
+
+        talk(f"\nNote: {at_work_text(number)}")
 
 
 def recommendations(study: "Study") -> tuple["Recommendation", "Recommendation | None"]:

@@ -41,6 +41,8 @@ def command(
     It is served from this machine until Ctrl-C. With an address other than the default, whoever
     has the link that is printed can record runs.
     """
+    from planner.driving.trail import Trail
+
     try:
         from planner.page.code import drawn_code
         from planner.page.desk import Desk
@@ -60,7 +62,7 @@ def command(
         forget_key(folder)
     thinker = Thinker(open_for_an_evening(name or study).study, standing_of)
     thinker.ask(0)  # so that the first page is quick
-    desk = Desk(opened.study, thinker, opened.suffix, time.monotonic)
+    desk = Desk(opened.study, thinker, opened.suffix, time.monotonic, Trail(folder).run_at_work)
     serve(desk, folder, checked, port, partial(_say, drawn_code))
     talk("\nNo page is served any more; what was recorded stands.")
 

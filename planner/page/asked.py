@@ -9,7 +9,7 @@ from planner.domain.run import Proposal
 from planner.domain.tables import Workload
 from planner.history import History
 from planner.report.text.outlook import barred_rows, expected_rows
-from planner.report.text.proposal import run_rows, warnings
+from planner.report.text.proposal import at_work_text, run_rows, warnings
 
 Rows = Sequence[tuple[str, ...]]
 _CLOSED = "The study is closed. If this run was made, tell how it ended; nothing more is asked for."
@@ -46,14 +46,16 @@ class Asked:
     tellable: Tellable
 
 
-def asked_of(history: History, proposal: Proposal) -> Asked:
-    """A proposal in words."""
+def asked_of(history: History, proposal: Proposal, driven: bool) -> Asked:
+    """A proposal in words; `driven`: whether a drive is running it."""
     definition = history.definition
     said = warnings(proposal, history)
     if history.closed:
         said.insert(0, _CLOSED)
     if not same_boot(proposal.boot_mark, boot_mark()):
         said.insert(0, _RESTARTED)
+    if driven:
+        said.insert(0, at_work_text(proposal.number))
     setting = proposal.settings
     rows = run_rows(proposal) + expected_rows(history, setting)
     return Asked(

@@ -32,14 +32,15 @@ class Desk:
         thinker: Thinker,
         suffix: str,
         now: Callable[[], float],
+        at_work: Callable[[], int | None],
         patience: float | None = PATIENCE_S,
     ) -> None:
-        """`now`: a clock in s that never runs backward.
+        """`now`: a clock in s that never runs backward. `at_work`: the run that a drive has begun.
 
         `suffix`: what a command needs after it to mean the study. `patience`: in s; None: endless.
         """
         self._study, self._thinker, self._suffix, self._now = study, thinker, suffix, now
-        self._patience = patience
+        self._at_work, self._patience = at_work, patience
         self._lock = Lock()
         self._view: View | None = None
         self._mended = (0, 0)
@@ -49,10 +50,10 @@ class Desk:
         """By run, when it was first shown; what was pending before may well have been run."""
 
     def mark(self) -> str:
-        """Changes whenever anyone writes to the ledger, or more was worked out."""
+        """Changes whenever anyone writes to the ledger, more was worked out, or a drive begins."""
         try:
             version, _ = self._thinker.latest
-            return f"{self._head()}.{version}"
+            return f"{self._head()}.{version}.{self._at_work() or 0}"
         except PlannerError:
             return UNREADABLE
 
@@ -83,11 +84,12 @@ class Desk:
                 self._shown.setdefault(pending.number, self._now())
             head = short_head(self._study.head)
             version, thought = self._thinker.latest
-            mark = f"{head}.{version}"
+            driven = self._at_work() or 0
+            mark = f"{head}.{version}.{driven}"
             if self._view is None or self._view.mark != mark:
                 known = thought if thought.head == head else None
                 self._view = view_of(
-                    self._study.history, known, pending, mark, self._suffix, self._told()
+                    self._study.history, known, pending, mark, self._suffix, self._told(), driven
                 )
             return self._view
 

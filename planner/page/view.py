@@ -43,7 +43,7 @@ class View:
 
     name: str
     mark: str
-    """Changes whenever anyone writes to the ledger, or more was worked out."""
+    """Changes whenever anyone writes to the ledger, more was worked out, or a drive begins."""
     asked: Asked | None
     """None: nothing is left to run, or it is being worked out."""
     fault: str
@@ -67,18 +67,19 @@ def view_of(
     mark: str,
     suffix: str,
     mended: int = 0,
+    driven: int = 0,
 ) -> View:
     """The page of a study; `thought`: None where it is still being worked out.
 
     `suffix`: what a command needs after it to mean that study. `mended`: a run that was mended
-    since the last one was recorded; 0: none was.
+    since the last one was recorded; `driven`: the run that a drive has begun; 0: none.
     """
     told = history.by_number.get(mended) or (history.runs[-1] if history.runs else None)
     standing = None if thought is None else thought.standing
     return View(
         name=history.definition.goal.name,
         mark=mark,
-        asked=None if pending is None else asked_of(history, pending),
+        asked=None if pending is None else asked_of(history, pending, driven == pending.number),
         fault="" if thought is None else thought.fault,
         last="" if told is None else _last(history, told),
         flags=() if told is None else flags(told, history.definition),

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from markupsafe import escape
 
+from planner.driving.trail import Begun, Trail, UnderWay
 from planner.page.view import view_of
 from planner.report.text import phrases
 from planner.study import Study
@@ -183,3 +184,16 @@ def _luminance(colour: str) -> float:
     parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_a_run_that_drive_has_begun_is_said_so(visit: Visit) -> None:
+    """While the drive lasts, and the page changes once it begins and once it ends."""
+    run = int(run_asked(visit.page()))
+    words_of_drive = f"planner drive is running this one now, and records run {run} itself."
+    assert words_of_drive not in words(visit.page())
+    trail = Trail(visit.folder)
+    with trail.held():
+        trail.write(UnderWay("boot", begun=Begun(run)))
+        assert words_of_drive in words(visit.page())
+        trail.clear()
+    assert words_of_drive not in words(visit.page())

@@ -84,7 +84,7 @@ def test_so_many_pages_listen_and_no_more(folder: Path) -> None:
         raise AssertionError("nobody looks")
 
     thinker = Thinker(Study.open(folder), none)  # type: ignore[arg-type]
-    news = News(Desk(Study.open(folder), thinker, "", lambda: 0.0))
+    news = News(Desk(Study.open(folder), thinker, "", lambda: 0.0, lambda: None))
     listening = [news.listen() for _ in range(MOST)]
     assert all(told is not None for told in listening)
     assert news.listen() is None

@@ -7,6 +7,7 @@ from pathlib import Path
 from werkzeug.test import TestResponse
 
 from planner.cli.show import standing_of
+from planner.driving.trail import Trail
 from planner.page.app import page_app
 from planner.page.desk import HASTY_S, Desk
 from planner.page.door import Door
@@ -26,7 +27,8 @@ class Visit:
         self.folder, self.door = folder, door or Door("127.0.0.1", 8417)
         self.clock = 0.0
         self._thinker = thinker = Thinker(Study.open(folder), standing_of)
-        desk = Desk(Study.open(folder), thinker, " -s box", lambda: self.clock, patience)
+        at_work = Trail(folder).run_at_work
+        desk = Desk(Study.open(folder), thinker, " -s box", lambda: self.clock, at_work, patience)
         self._client = page_app(desk, self.door).test_client()
 
     def ask(self, method: str, path: str, headers: dict[str, str], **sent: object) -> TestResponse:

@@ -24,6 +24,8 @@ class Desk:
     """Draws the picture of the study; where it lies. Raises InputError."""
     person: bool
     """Whether a person types, whom it may happen to answer too fast; not where lines are piped."""
+    at_work: Callable[[], int | None]
+    """The run that a drive has begun; None: none is at work."""
     suffix: str = ""
     """What a command needs after it to mean this study."""
 

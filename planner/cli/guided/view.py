@@ -10,6 +10,7 @@ from planner.cli.guided.watch import Seen, seen
 from planner.domain.run import Proposal
 from planner.errors import PlannerError
 from planner.report.text import guided
+from planner.report.text.proposal import at_work_text
 
 if TYPE_CHECKING:
     from planner.study import Study
@@ -72,6 +73,9 @@ class View:
             self._desk.show(self._screens.owed(proposal, width))
         elif proposal is not None:
             self._desk.show(self._screens.proposal(proposal, width))
+            if self._desk.at_work() == proposal.number:
+                self._desk.say("")
+                self._desk.tell(at_work_text(proposal.number))
             if proposal.number != self._met:
                 self._met = proposal.number
                 self._shown_at = self._desk.now() if self._desk.person else None

@@ -68,6 +68,11 @@ def answer_owed_text(proposal: Proposal, history: History, suffix: str, width: i
     return "\n".join([*lines, "", *("  " + line for line in aligned)])
 
 
+def at_work_text(number: int) -> str:
+    """That a run is not the person's to make."""
+    return f"planner drive is running this one now, and records run {number} itself."
+
+
 def after_no_start(history: History) -> bool:
     """Whether the last run that counts failed to start."""
     return bool(history.evidence) and history.evidence[-1].outcome is Outcome.NO_START

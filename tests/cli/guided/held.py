@@ -37,7 +37,12 @@ class Held:
 
 
 def held(
-    study: Study, *typed: Typed, width: int = 80, person: bool = True, suffix: str = ""
+    study: Study,
+    *typed: Typed,
+    width: int = 80,
+    person: bool = True,
+    suffix: str = "",
+    at_work: Callable[[], int | None] = lambda: None,
 ) -> Held:
     """Hold a session in which these lines are typed; after them the input ends."""
     said: list[str] = []
@@ -65,6 +70,7 @@ def held(
         now=lambda: clock[0],
         draw=lambda: "pictures/edge.png",
         person=person,
+        at_work=at_work,
         suffix=suffix,
     )
     code = Session(study, desk).run()

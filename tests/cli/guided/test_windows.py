@@ -91,3 +91,11 @@ def test_each_bench_answers_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     held(right, "p")
     assert [(run.number, run.bench) for run in right.history.runs] == [(2, "right")]
     assert left.pending is not None
+
+
+def test_a_run_that_drive_has_begun_is_said_so(windows: tuple[Study, Study]) -> None:
+    """It is not the person's to make; nothing is said of another run."""
+    here, _ = windows
+    words = "planner drive is running this one now, and records run 1 itself."
+    assert words in held(here, "", at_work=lambda: 1).flat
+    assert "planner drive" not in held(here, "", at_work=lambda: 2).said
