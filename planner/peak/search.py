@@ -151,10 +151,11 @@ class PeakSearch:
         return left_by_end(attempts, left, again, starts, holds)
 
     def _gains(self, settings: list[Setting]) -> Array:
-        """Expected rise over the best; draw by draw where less than the best is expected.
+        """Expected rise over the best; by the draws alone where less than the best is expected.
 
-        There one normal with the draws' mean and spread would promise gains from taking a knob the
-        easy way, however few of the draws have the score rise by that.
+        There one normal with the draws' mean and spread, or what a draw itself leaves open, would
+        promise gains from taking a knob the easy way, however few of the draws have the score rise
+        by that: an evening tried slow settings, because they were sure to hold.
         """
         over = np.asarray(self.to_beat)
         means, sds = self.expected(settings)
@@ -162,8 +163,8 @@ class PeakSearch:
         less = np.flatnonzero(means < over)
         if isinstance(self.response, Response) and less.size:
             at = self.response.coordinates([settings[i] for i in less])
-            drawn, about = self.response.believed(at, self.posterior.room)
-            each = expected_rise(drawn, about[:, None], over).mean(axis=1)
+            drawn = self.response.believed(at, self.posterior.room)
+            each = np.maximum(drawn - over, 0.0).mean(axis=1)
             gains[less] = np.minimum(gains[less], each)
         return gains
 

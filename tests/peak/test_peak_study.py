@@ -40,6 +40,17 @@ def test_many_knobs_move_at_once(evening: tuple[Study, EveningRig]) -> None:
     assert max(moved) >= 5
 
 
+@pytest.mark.parametrize("seed", [206, 208])
+def test_no_slow_setting_is_run_because_it_is_sure_to_hold(seed: int) -> None:
+    """Once some runs tell of the score, none has less than 0.85 of the best gain so far."""
+    study, rig = played(seed, 100)
+    best = 0.0
+    for run in study.history.runs:
+        gain = rig.log_gain(run.settings)
+        assert run.number <= 4 or gain > 0.85 * best, run.number
+        best = max(best, gain) if run.outcome.held else best
+
+
 def test_the_same_runs_give_the_same_proposal(evening: tuple[Study, EveningRig]) -> None:
     """A study that is told the same runs anew proposes the same, word for word."""
     study, rig = evening

@@ -59,15 +59,15 @@ class Response:
         """Mean and standard deviation of the log score at coordinates (m, q), two of (m,)."""
         return self._summed([curve.predict(at, room) for curve in self.curves], self.level)
 
-    def believed(self, at: Array, room: float = ROOM) -> tuple[Array, Array]:
-        """The mean in each draw at (m, q), shape (m, s), and the standard deviation about it, (m,).
+    def believed(self, at: Array, room: float = ROOM) -> Array:
+        """The mean in each draw at (m, q), shape (m, s).
 
         Few elasticities are below none, which one mean and one deviation cannot tell.
         """
-        each = [curve.believed(at, room) for curve in self.curves]
-        drawn = sum(w * mean for w, (mean, _) in zip(self.weights, each, strict=True))
-        variance = sum(w**2 * own for w, (_, own) in zip(self.weights, each, strict=True))
-        return self.level + np.asarray(drawn), np.sqrt(np.maximum(variance, 1e-12))
+        found = np.asarray(self.level)
+        for weight, curve in zip(self.weights, self.curves, strict=True):
+            found = found + weight * curve.believed(at, room)[0]
+        return found
 
     def rise(self, at: Array, over: Array) -> tuple[Array, Array]:
         """Mean and standard deviation of the rise at (m, q) over one place, (1, q), two of (m,)."""
