@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from bench import Bench
 
 import planner
+
+
+@dataclass(frozen=True)
+class Blamed:
+    """One failed run."""
+
+    run: int
+    shares: dict[str, float]
+    """Of the groups."""
+    true: str
+    """The group that failed; empty: a stray crash."""
+    moved: tuple[str, ...]
+    """The groups that had been moved from stock."""
 
 
 @dataclass
@@ -18,9 +31,10 @@ class Said:
     """Chance stated and true chance of each proposal."""
     kept: list[tuple[float, float]] = field(default_factory=list)
     """The same of the recommendation after 60, 120 and 180 minutes."""
-    blamed: list[tuple[dict[str, float], str, tuple[str, ...]]] = field(default_factory=list)
-    """For each failed run the shares of the groups when it was told, the true group (empty: a
-    stray crash) and the groups that had been moved from stock."""
+    blamed: list[Blamed] = field(default_factory=list)
+    """Each failed run as it was blamed when it was told."""
+    looked_back: list[Blamed] = field(default_factory=list)
+    """The same runs as they are blamed at the evening's end."""
 
 
 def played(bench: Bench, suspecting: float | None = None) -> Said:
@@ -44,11 +58,12 @@ def played(bench: Bench, suspecting: float | None = None) -> Said:
             facts["suspect"] = _suspicion(rng, rig.groups, group, suspecting)
         study.record(result.outcome, number=proposal.number, **facts)
         if result.outcome != "pass":
-            _blame(study, bench, proposal, group, said)
+            said.blamed.append(_blamed(study, bench, proposal, group))
         while marks and rig.minutes >= marks[0]:
             marks.pop(0)
             kept = study.recommendation()
             said.kept.append((kept.pass_probability, rig.pass_probability(kept.settings)))
+    said.looked_back = [replace(b, shares=dict(study.blame(b.run).groups)) for b in said.blamed]
     return said
 
 
@@ -64,9 +79,8 @@ def _suspicion(rng: np.random.Generator, groups: tuple[str, ...], group: str, ri
     return str(rng.choice(others))
 
 
-def _blame(
-    study: planner.Study, bench: Bench, proposal: planner.Proposal, group: str, said: Said
-) -> None:
+def _blamed(study: planner.Study, bench: Bench, proposal: planner.Proposal, group: str) -> Blamed:
     stock, knobs = bench.rig.stock, bench.rig.knobs
     moved = {knobs[n].group for n, v in proposal.settings.items() if v != stock[n]}
-    said.blamed.append((study.blame(proposal.number).groups, group, tuple(sorted(moved))))
+    shares = dict(study.blame(proposal.number).groups)
+    return Blamed(proposal.number, shares, group, tuple(sorted(moved)))

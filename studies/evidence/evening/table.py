@@ -43,21 +43,25 @@ def stated(evenings: Sequence[Any]) -> str:
             label = f"recommendation at {mark:.0f} min"
             rows.append([label, f"{kept[:, 0].mean():.3f}", f"{kept[:, 1].mean():.3f}"])
     text = markdown(("", "stated", "true"), rows)
-    return f"{text}\n\n{_blamed(evenings)}"
+    told = _blamed("blame, as told", [b for e in evenings for b in e.said.blamed])
+    later = _blamed(
+        "blame, at the evening's end", [b for e in evenings for b in e.said.looked_back]
+    )
+    return "\n\n".join([text, told, later])
 
 
-def _blamed(evenings: Sequence[Any]) -> str:
+def _blamed(label: str, runs: Sequence[Any]) -> str:
     """How the blame does: first place, log score against equal shares of the moved groups."""
-    every = [b for e in evenings for b in e.said.blamed if b[1]]
+    every = [b for b in runs if b.true]
     if not every:
-        return "no failed run"
-    first = np.mean([max(shares, key=shares.__getitem__) == true for shares, true, _ in every])
-    ours = np.mean([np.log(max(shares.get(true, 0.0), 1e-3)) for shares, true, _ in every])
-    equal = np.mean([np.log(1 / len(moved)) if moved else 0.0 for _, _, moved in every])
-    pairs = [(s, g == true) for shares, true, _ in every for g, s in shares.items() if g]
+        return f"{label}: no failed run"
+    first = np.mean([max(b.shares, key=b.shares.__getitem__) == b.true for b in every])
+    ours = np.mean([np.log(max(b.shares.get(b.true, 0.0), 1e-3)) for b in every])
+    equal = np.mean([np.log(1 / len(b.moved)) if b.moved else 0.0 for b in every])
+    pairs = [(share, g == b.true) for b in every for g, share in b.shares.items() if g]
     lines = [
-        f"blame: {len(every)} failed runs that one group failed; that group first in {first:.2f};"
-        f" log score {ours:.2f}, equal among the groups moved {equal:.2f}",
+        f"{label}: {len(every)} failed runs that one group failed; that group first in"
+        f" {first:.2f}; log score {ours:.2f}, equal among the groups moved {equal:.2f}",
     ]
     rows = []
     for low, high in ((0, 0.1), (0.1, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 1.01)):
