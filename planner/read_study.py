@@ -83,7 +83,7 @@ class ReadStudy:
         """Settings that may be run instead of the one proposed, the best first.
 
         Raises:
-            RecordError: the aim is not `peak`.
+            RecordError: the aim is not `peak`, `everyday` or `trim`.
         """
         return self._searching.alternatives(self.history, count, terms)
 

@@ -111,11 +111,9 @@ class Searching:
         """Settings that may be run instead of the one proposed.
 
         Raises:
-            RecordError: the aim is not `peak`.
+            RecordError: this aim has none to choose from.
         """
-        from planner.aims.peak import others
-
-        return others(self._peak, history, count, terms)
+        return self._aim(history).alternatives(history, count, terms)
 
     def forecast(self, history: History, minutes: float | None) -> "Forecast":
         """How an evening may go on.

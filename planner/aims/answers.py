@@ -11,6 +11,7 @@ from planner.gate import Gate
 from planner.history import History
 from planner.models.findings import Edge, Recommendation, edge_of
 from planner.models.scores.answering import Ways
+from planner.peak.alternatives import Alternative
 from planner.proposing import Asked, proposal_entry
 
 Body = dict[str, Any]
@@ -64,6 +65,8 @@ class Answers(Generic[S]):
     kept: Callable[[S], Recommendation]
     edges_of: Callable[[S], dict[str, Edge]]
     ways_of: Callable[[S], Ways]
+    others: Callable[[S, int], list[Alternative]] | None = None
+    """So many settings beside the one to ask for; None: this aim has none to choose from."""
 
     def next_entry(
         self, history: History, boot_mark: str, terms: Terms = USUAL
@@ -94,6 +97,19 @@ class Answers(Generic[S]):
     def edges(self, history: History) -> dict[str, Edge]:
         """The edge of every knob with a range, the others at the study's values."""
         return self.edges_of(self.searches.of(history))
+
+    def alternatives(self, history: History, count: int, terms: Terms) -> list[Alternative]:
+        """Settings that may be run instead of the one proposed.
+
+        Raises:
+            RecordError: this aim has none to choose from.
+        """
+        if self.others is None:
+            aim = history.definition.goal.aim
+            raise RecordError(
+                f"alternatives: expected aim peak, everyday or trim, this study's is {aim}"
+            )
+        return self.others(self.searches.of(history, terms), count)
 
     def ways(self, history: History) -> Ways:
         """What the search says of the ways to a score."""

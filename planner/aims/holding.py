@@ -3,7 +3,7 @@
 from functools import partial
 
 from planner.aims.answers import Answers, Kept
-from planner.holding.asking import asked
+from planner.holding.asking import asked, others
 from planner.holding.closing import closing_reason
 from planner.holding.plan import HoldPlan, hold_plan
 from planner.holding.wishes import EVERYDAY, TRIM
@@ -31,4 +31,5 @@ def _answers(wish: Wish) -> Answers[HoldPlan]:
         recommend,
         edges,
         ways,
+        others,
     )

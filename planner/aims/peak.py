@@ -2,11 +2,9 @@
 
 from planner.aims.answers import Answers, Kept
 from planner.domain.tables import Aim
-from planner.domain.terms import Terms
 from planner.errors import RecordError
 from planner.history import History
-from planner.peak.alternatives import Alternative, alternatives
-from planner.peak.asking import asked
+from planner.peak.asking import asked, others
 from planner.peak.blame import Blame, blame_of
 from planner.peak.closing import closing_reason
 from planner.peak.findings import edges, recommend
@@ -25,6 +23,7 @@ def peak_aim() -> Answers[PeakPlan]:
         recommend,
         edges,
         ways,
+        others,
     )
 
 
@@ -35,16 +34,6 @@ def blame(aim: Answers[PeakPlan], history: History, run: int) -> Blame:
         RecordError: no such run, or it did not fail.
     """
     return blame_of(aim.searches.of(history).search, run)
-
-
-def others(aim: Answers[PeakPlan], history: History, count: int, terms: Terms) -> list[Alternative]:
-    """Settings that may be run instead of the one proposed.
-
-    Raises:
-        RecordError: the aim is not `peak`.
-    """
-    _scores(history, "alternatives")
-    return alternatives(aim.searches.of(history, terms), count)
 
 
 def forecast(aim: Answers[PeakPlan], history: History, minutes: float | None) -> Forecast:

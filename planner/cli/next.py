@@ -64,7 +64,7 @@ def command(
         if ask_how_it_ended(opened, proposal):
             proposal = _asked(opened.study, terms)
         owed = False
-    others = opened.study.alternatives(show - 1, terms) if show and show > 1 and proposal else []
+    others = opened.study.alternatives(show - 1, terms) if show and show > 1 and proposal else None
     _print(opened, proposal, owed, json, others)
     if proposal is not None:
         _warn_of_drive(find_study(name or study), proposal.number)
@@ -95,7 +95,7 @@ def _print(
     proposal: "Proposal | None",
     owed: bool,
     json: bool,
-    others: "Sequence[Alternative]" = (),
+    others: "Sequence[Alternative] | None",
 ) -> None:
     from planner.report.text.proposal import answer_owed_text, proposal_text
 
@@ -105,7 +105,7 @@ def _print(
         from planner.report.text.documents import next_document
         from planner.report.text.json_form import json_text
 
-        out_json(json_text(next_document(history, proposal, owed, best, everyday, others)))
+        out_json(json_text(next_document(history, proposal, owed, best, everyday, others or ())))
     elif proposal is None:
         from planner.report.text.verdict import verdict_text
 
@@ -114,7 +114,7 @@ def _print(
         talk(answer_owed_text(proposal, history, opened.suffix, width()))
     else:
         out(proposal_text(proposal, history, best, everyday, opened.suffix, width()))
-        if others:
+        if others is not None:
             from planner.report.text.alternatives import alternatives_text
 
             out("\n" + alternatives_text(others, history, width()))

@@ -1,14 +1,14 @@
 """Other settings that are worth running next, beside the one proposed."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from planner.domain.knob import Setting
-from planner.peak.asking import why
 from planner.peak.choosing import Pick, picked, ranked
-from planner.peak.plan import PeakPlan
 from planner.peak.search import PeakSearch
+from planner.peak.space import Rows
 
 _APART = 0.15
 """Two settings that turn the same knobs differ if their chances do so much."""
@@ -27,19 +27,23 @@ class Alternative:
     reason: str
 
 
-def alternatives(plan: PeakPlan, count: int) -> list[Alternative]:
-    """The next best settings that differ from each other, the one asked for left out."""
-    search, best = plan.search, plan.chosen
-    if best is None or not search.scored:
+def alternatives(
+    search: PeakSearch, offered: Rows, asked: Setting, count: int, why: Callable[[Setting], str]
+) -> list[Alternative]:
+    """The next best settings that differ from each other and from the one `asked` for.
+
+    `offered`: rows to choose from. `why`: what is to be said of a setting.
+    """
+    if not search.scored:
         return []
-    taken = [best]
-    for row in ranked(search, plan.offered):
+    taken = [picked(search, search.space.rows([asked])[0])]
+    for row in ranked(search, offered):
         if len(taken) > count:
             break
         one = picked(search, row)
         if all(_apart(search, one, other) for other in taken):
             taken.append(one)
-    return [_of(search, one) for one in taken[1:]]
+    return [_of(search, one, why) for one in taken[1:]]
 
 
 def _apart(search: PeakSearch, one: Pick, other: Pick) -> bool:
@@ -49,7 +53,7 @@ def _apart(search: PeakSearch, one: Pick, other: Pick) -> bool:
     return not same or abs(one.chance - other.chance) >= _APART
 
 
-def _of(search: PeakSearch, one: Pick) -> Alternative:
+def _of(search: PeakSearch, one: Pick, why: Callable[[Setting], str]) -> Alternative:
     setting, row = search.space.setting(one.row), one.row[None, :]
     changes = int(search.space.changes(row, search.history.machine)[0])
-    return Alternative(setting, changes, one.chance, one.minutes, why(search, setting))
+    return Alternative(setting, changes, one.chance, one.minutes, why(setting))

@@ -1,9 +1,12 @@
 """The next run in words."""
 
+from functools import partial
+
 import numpy as np
 
 from planner.domain.knob import Setting
 from planner.domain.quantity import format_number
+from planner.peak.alternatives import Alternative, alternatives
 from planner.peak.choosing import Pick
 from planner.peak.plan import PeakPlan
 from planner.peak.reopening import reopened
@@ -31,6 +34,15 @@ def asked(plan: PeakPlan) -> Asked | None:
         return Asked(setting, what, reason, found.chance, found.minutes)
     reason = f"{_first(screen)}. The whole run after it {reason}"
     return Asked(setting, what, reason, screen.chance, screen.minutes, workload=screen.workload)
+
+
+def others(plan: PeakPlan, count: int) -> list[Alternative]:
+    """Settings to choose from beside the one to ask for."""
+    search, found = plan.search, plan.chosen
+    if found is None:
+        return []
+    setting = search.space.setting(found.row)
+    return alternatives(search, plan.offered, setting, count, partial(why, search))
 
 
 def _first(screen: Screen) -> str:

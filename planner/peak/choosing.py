@@ -58,13 +58,17 @@ def ranked(search: PeakSearch, offered: Rows) -> list[Rows]:
 
 
 def values_among(search: PeakSearch, offered: Rows) -> Values:
-    """What rows are worth; minus infinity where they scored already, change or take too much."""
+    """What rows are worth; minus infinity where nothing is to gain or they change or take too much.
+
+    What scored already raises no best.
+    """
     allowed = _most_changes(search, offered)
 
     def values_of(rows: Rows) -> Array:
-        barred = has_scored(search, rows) | (_changes(search, rows) > allowed)
         worth = search.worth(rows)
-        return np.where(barred | (worth.left <= 0), -np.inf, _rates(search, worth))
+        barred = has_scored(search, rows) | (_changes(search, rows) > allowed)
+        barred |= (worth.gains <= 0) | (worth.left <= 0)
+        return np.where(barred, -np.inf, _rates(search, worth))
 
     return values_of
 

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 from planner.models.hazard import Array
 from planner.models.joint.response import Response
 from planner.peak.choosing import caution_of
-from planner.peak.search import PeakSearch, expected_rise
+from planner.peak.rise import expected_rise
+from planner.peak.search import PeakSearch
 from planner.peak.space import Rows
 
 _EVENINGS = 160

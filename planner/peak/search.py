@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import inf, pi, sqrt
+from math import inf
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from planner.models.joint.posterior import Felt, JointPosterior, joint_posterior
 from planner.models.joint.response import Response
 from planner.peak.attempts import Attempts, anew, attempts_at
 from planner.peak.ending import left_by_end
+from planner.peak.rise import expected_rise
 from planner.peak.space import Rows, Space, space_of
 from planner.peak.wish import SCORE, Answering, Wish
 
@@ -121,11 +122,15 @@ class PeakSearch:
 
     @cached_property
     def to_beat(self) -> float:
-        """The log score of the best claimable setting, freed of its luck."""
+        """The log score of the best claimable setting, freed of its luck; of the run to start from.
+
+        Who starts from another run than the best wants to get on from there.
+        """
         response = self.response
         if response is None or not self.scored:
             return -inf
-        ran = [run.ran for run in self.scored]
+        started = self.terms.start is not None
+        ran = [self.base] if started else [run.ran for run in self.scored]
         means, _ = response.predict(response.coordinates(ran), self.posterior.room)
         return float(means.max())
 
@@ -186,19 +191,6 @@ class PeakSearch:
             return np.zeros(len(felt.at))
         risks = -posterior.log_risks(felt)
         return np.asarray(prices @ risks / np.maximum(risks.sum(axis=0), 1e-12))
-
-
-def expected_rise(means: Array, sds: Array, over: Array) -> Array:
-    """Expected improvement of a normal score over another (Jones, Schonlau and Welch 1998)."""
-    z = (means - over) / sds
-    density = np.exp(-0.5 * z**2) / sqrt(2 * pi)
-    return np.asarray(np.maximum((means - over) * _normal(z) + sds * density, 0.0))
-
-
-def _normal(z: Array) -> Array:
-    """The distribution function, to 1e-4: a logistic with a cubic term (Page 1977, from memory)."""
-    z = np.clip(z, -8, 8)
-    return np.asarray(1 / (1 + np.exp(-1.5976 * z - 0.070566 * z**3)))
 
 
 def peak_search(history: History, terms: Terms = USUAL) -> PeakSearch:

@@ -1,5 +1,6 @@
 """Settings that must keep holding, through the study, on rigs of another family."""
 
+from math import log
 from typing import Any
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from planner import Study
 from planner.domain.run import Run
 from planner.errors import DefinitionError
+from planner.gate import gate_of
 from planner.rigs.evening.draw import evening_rig
 from planner.rigs.evening.rig import EveningRig
 from tests.peak.evenings import played
@@ -39,6 +41,33 @@ def test_what_is_kept_meets_the_target(everyday: tuple[Study, EveningRig]) -> No
     assert kept.holds
     assert rig.pass_probability(kept.settings) >= 0.9
     assert rig.log_gain(kept.settings) > 0.01
+
+
+def test_alternatives_differ_and_may_be_run(hour: tuple[Study, EveningRig]) -> None:
+    """From the proposal and from each other; none lies above an everyday ceiling."""
+    study, _ = hour
+    proposal = study.next()
+    assert proposal is not None
+    others = study.alternatives(3)
+    assert others
+    found = [proposal.settings, *(other.settings for other in others)]
+    assert all(one != two for i, one in enumerate(found) for two in found[:i])
+    for other in others:
+        assert gate_of(study.history, everyday_only=True).objections(other.settings) == []
+        assert 0 < other.pass_probability <= 1
+
+
+def test_who_goes_on_all_the_same_runs_nothing_worse(trimmed: tuple[Study, EveningRig]) -> None:
+    """Closed and reopened, it asks for no higher voltages than have passed."""
+    study, rig = trimmed
+    volts = [name for name, knob in rig.knobs.items() if knob.unit == "V"]
+    study.close("enough")
+    study.reopen()
+    proposal = study.next()
+    assert proposal is not None
+    passed = [run.ran for run in study.history.runs if run.outcome.held]
+    least = min(sum(log(float(ran[name])) for name in volts) for ran in passed)
+    assert sum(log(float(proposal.settings[name])) for name in volts) <= least + 1e-9
 
 
 def test_trimming_lowers_voltages_alone(trimmed: tuple[Study, EveningRig]) -> None:

@@ -10,7 +10,9 @@ from planner.report.text.layout import labelled, prose
 
 
 def alternatives_text(others: Sequence[Alternative], history: History, width: int) -> str:
-    """Each with what it changes, its chance and why."""
+    """Each with what it changes, its chance and why; that there is none."""
+    if not others:
+        return "\n".join(prose("No other setting is worth its minutes now.", width))
     lines = prose(
         "Or one of these; record it with its values (planner record pass --set ...).", width
     )
