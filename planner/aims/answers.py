@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Generic, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, Protocol, TypeVar
 
 from planner.domain.knob import Harder, Setting
 from planner.domain.terms import USUAL, Terms
@@ -11,8 +11,10 @@ from planner.gate import Gate
 from planner.history import History
 from planner.models.findings import Edge, Recommendation, edge_of
 from planner.models.scores.answering import Ways
-from planner.peak.alternatives import Alternative
 from planner.proposing import Asked, proposal_entry
+
+if TYPE_CHECKING:
+    from planner.peak.alternatives import Alternative
 
 Body = dict[str, Any]
 
@@ -65,7 +67,7 @@ class Answers(Generic[S]):
     kept: Callable[[S], Recommendation]
     edges_of: Callable[[S], dict[str, Edge]]
     ways_of: Callable[[S], Ways]
-    others: Callable[[S, int], list[Alternative]] | None = None
+    others: "Callable[[S, int], list[Alternative]] | None" = None
     """So many settings beside the one to ask for; None: this aim has none to choose from."""
 
     def next_entry(
@@ -98,7 +100,7 @@ class Answers(Generic[S]):
         """The edge of every knob with a range, the others at the study's values."""
         return self.edges_of(self.searches.of(history))
 
-    def alternatives(self, history: History, count: int, terms: Terms) -> list[Alternative]:
+    def alternatives(self, history: History, count: int, terms: Terms) -> "list[Alternative]":
         """Settings that may be run instead of the one proposed.
 
         Raises:
