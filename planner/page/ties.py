@@ -6,7 +6,8 @@ from markupsafe import Markup, escape
 
 from planner.report.text.layout import clean
 
-_TIED = re.compile(r"(?<=\d) (?=[A-Za-z%\N{DEGREE SIGN}])")
+_TIED = re.compile(r"(?<=\d) (?=[A-Za-z%\N{DEGREE SIGN}])|(?<=\d to) (?=\d\b(?![.,]?\d))")
+"""Before a unit, and in odds as `9 to 1`."""
 _PARTS = re.compile(r"(?<=\w)_(?=\w)")
 
 
