@@ -8,11 +8,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from multiprocessing import get_context
+from pathlib import Path
 
 from bench import Bench, Point
 from by_hand import in_steps, veteran
 from optimisers import at_random, evolving, tpe, with_sampler
-from ours import Said, played
+from ours import Blamed, Said, played
+from reliability import draw
 from table import stated, table
 
 from planner.rigs.evening.draw import Kind, evening_rig
@@ -63,6 +65,7 @@ def main() -> None:
     parser.add_argument("--seed0", type=int, default=SEED0, help="first seed; 0 to develop")
     parser.add_argument("--kind", choices=[*KINDS, "all"], default="all")
     parser.add_argument("--only", default="", help="competitors whose name begins so")
+    parser.add_argument("--picture", type=Path, help="where to draw the blame of the usual rigs")
     options = parser.parse_args()
     seeds = range(options.seed0, options.seed0 + options.rigs)
     print(f"rigs: {options.rigs}, seeds {seeds.start} to {seeds.stop - 1}")
@@ -80,6 +83,19 @@ def main() -> None:
             for name, evenings in found.items():
                 if any(e.said for e in evenings):
                     print(f"{name}\n\n{stated(evenings)}\n", flush=True)
+            if options.picture and kind == "usual":
+                draw(_blamed(found), options.picture)
+
+
+def _blamed(found: dict[str, list[Evening]]) -> dict[str, list[Blamed]]:
+    """The failed runs that one group failed, by who blamed them and when."""
+    series = {}
+    for name, evenings in found.items():
+        said = [e.said for e in evenings if e.said]
+        if said:
+            series[f"{name}, as told"] = [b for s in said for b in s.blamed if b.true]
+            series[f"{name}, at the end"] = [b for s in said for b in s.looked_back if b.true]
+    return series
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from reliability import bins
 
 MARKS = (60.0, 120.0, 180.0)
 _HEAD = ("competitor", "at 60 min", "at 120", "at 180", "worst 5 % at 180", "crashes, first hour")
@@ -58,19 +59,14 @@ def _blamed(label: str, runs: Sequence[Any]) -> str:
     first = np.mean([max(b.shares, key=b.shares.__getitem__) == b.true for b in every])
     ours = np.mean([np.log(max(b.shares.get(b.true, 0.0), 1e-3)) for b in every])
     equal = np.mean([np.log(1 / len(b.moved)) if b.moved else 0.0 for b in every])
-    pairs = [(share, g == b.true) for b in every for g, share in b.shares.items() if g]
     lines = [
         f"{label}: {len(every)} failed runs that one group failed; that group first in"
         f" {first:.2f}; log score {ours:.2f}, equal among the groups moved {equal:.2f}",
     ]
-    rows = []
-    for low, high in ((0, 0.1), (0.1, 0.3), (0.3, 0.5), (0.5, 0.7), (0.7, 0.9), (0.9, 1.01)):
-        here = [(s, t) for s, t in pairs if low <= s < high]
-        if here:
-            mean, true = np.mean(here, axis=0)
-            rows.append(
-                [f"{low:.1f} to {min(high, 1):.1f}", len(here), f"{mean:.2f}", f"{true:.2f}"]
-            )
+    rows = [
+        [f"{b.low:.1f} to {b.high:.1f}", b.groups, f"{b.stated:.2f}", f"{b.true:.2f}"]
+        for b in bins(every)
+    ]
     return "\n".join([*lines, "", markdown(("share stated", "groups", "mean", "true"), rows)])
 
 
