@@ -107,10 +107,7 @@ class Answers(Generic[S]):
             RecordError: this aim has none to choose from.
         """
         if self.others is None:
-            aim = history.definition.goal.aim
-            raise RecordError(
-                f"alternatives: expected aim peak, everyday or trim, this study's is {aim}"
-            )
+            raise _of_many("alternatives", history)
         return self.others(self.searches.of(history, terms), count)
 
     def ways(self, history: History) -> Ways:
@@ -131,7 +128,10 @@ def one_knob(history: History, terms: Terms) -> None:
         RecordError: they name groups, a run to start from or a number of changes.
     """
     if terms.of_the_search:
-        raise RecordError(
-            "only, from and max-changes narrow a search over many knobs: expected aim peak,"
-            f" everyday or trim, this study's is {history.definition.goal.aim}"
-        )
+        raise _of_many("only, from and max-changes narrow a search over many knobs", history)
+
+
+def _of_many(what: str, history: History) -> RecordError:
+    """What only an aim over many knobs knows."""
+    aim = history.definition.goal.aim
+    return RecordError(f"{what}: expected aim peak, everyday or trim, this study's is {aim}")

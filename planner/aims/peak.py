@@ -42,13 +42,9 @@ def forecast(aim: Answers[PeakPlan], history: History, minutes: float | None) ->
     Raises:
         RecordError: the aim is not `peak`, or nothing scored yet.
     """
-    _scores(history, "a forecast")
-    plan = aim.searches.of(history)
-    return forecast_of(plan.search, plan.offered, minutes)
-
-
-def _scores(history: History, what: str) -> None:
     if history.definition.goal.aim is not Aim.PEAK:
         raise RecordError(
-            f"{what}: expected aim peak, this study's is {history.definition.goal.aim}"
+            f"a forecast: expected aim peak, this study's is {history.definition.goal.aim}"
         )
+    plan = aim.searches.of(history)
+    return forecast_of(plan.search, plan.offered, minutes)

@@ -4,16 +4,14 @@ import re
 
 from markupsafe import Markup, escape
 
-from planner.report.text.layout import clean
+from planner.report.text import layout
 
-_TIED = re.compile(r"(?<=\d) (?=[A-Za-z%\N{DEGREE SIGN}])|(?<=\d to) (?=\d\b(?![.,]?\d))")
-"""Before a unit, and in odds as `9 to 1`."""
 _PARTS = re.compile(r"(?<=\w)_(?=\w)")
 
 
 def tied(text: str) -> Markup:
     """The text as markup, each number and its unit on one line."""
-    return escape(_TIED.sub("\N{NO-BREAK SPACE}", clean(text)))
+    return escape(layout.tied(layout.clean(text)))
 
 
 def cell(text: str) -> Markup:

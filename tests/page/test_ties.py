@@ -15,7 +15,7 @@ TIE = "\N{NO-BREAK SPACE}"
         ("run 7: 22 more", f"run 7: 22{TIE}more"),
         ("a 1 2", "a 1 2"),
         ("the edge lies 9 to 1, here", f"the edge lies 9{TIE}to{TIE}1, here"),
-        ("up to 1, or 5 to 5.5", f"up to 1, or 5{TIE}to 5.5"),
+        ("up to 1, or 5 to 5.5", f"up to 1, or 5{TIE}to{TIE}5.5"),
         ("<b>5 V</b>", f"&lt;b&gt;5{TIE}V&lt;/b&gt;"),
     ],
 )

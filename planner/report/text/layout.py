@@ -8,6 +8,8 @@ WIDEST = 100
 """Prose is not set wider than this: longer lines are hard to read."""
 _GAP = 2
 _TIED = "\N{NO-BREAK SPACE}"
+_TIES = re.compile(r"(?<=\d) (?=[A-Za-z%\N{DEGREE SIGN}])|(?<=\d to) (?=\d\b)")
+"""Before a unit, and in odds as `9 to 1`."""
 
 
 def clean(text: str) -> str:
@@ -15,14 +17,18 @@ def clean(text: str) -> str:
     return "".join(c if c.isprintable() or c == "\n" else "?" for c in text)
 
 
+def tied(text: str) -> str:
+    """With no-break spaces: a number keeps the word after it, as its unit, and odds stay whole."""
+    return _TIES.sub(_TIED, text)
+
+
 def prose(text: str, width: int, indent: int = 0, hang: int = 0) -> list[str]:
     """The text in lines of at most `width`, the first by `indent`, the others by `hang` more.
 
     A number and the word after it, as its unit, stay on one line; so do odds, as `9 to 1`.
     """
-    text = re.sub(r"(?<=\d) to (?=\d\b)", f"{_TIED}to{_TIED}", text)
     lines = textwrap.wrap(
-        re.sub(r"(?<=\d) (?=[A-Za-z\N{DEGREE SIGN}])", _TIED, text),
+        tied(text),
         max(min(width, WIDEST), indent + hang + 10),
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + hang),
